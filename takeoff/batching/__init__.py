@@ -1,0 +1,1 @@
+"""Batches: how a wanted amount is split over a mixer."""

@@ -1,0 +1,186 @@
+"""Every exception of the package: one tree, each also the matching builtin.
+
+TakeoffError
+    QuantityError (ValueError)     a written quantity cannot be read, or lacks its unit
+    DrawingError (ValueError)      a drawing cannot be used as it stands
+        UnitMissingError           nobody told or declared the unit of the drawing
+        MeshError                  empty, folded, damaged beyond mending
+        OutlineError               open, crossing, empty
+        LayerError                 the layer asked for is not there, or holds nothing
+        UnreadableError            not a file of the kind, cut short, or of a kind not read
+    SurfaceError (ValueError)      no show face can be told under the rules given
+        DirectionMissingError      nobody told which side is the show face
+    LayerVolumeError (ValueError)  a layer cannot be laid on the piece as asked
+    MixError (ValueError)          a mix contradicts itself or lacks a figure
+    BatchError (ValueError)        no batch satisfies mixer and pot life
+    PriceError (LookupError)       an ingredient has no price or pack
+    ShopFileError (ValueError)     a TOML file has a wrong, missing or unknown entry
+    OutputError (OSError)          a result cannot be written
+    ExtraMissingError (ImportError)  an optional part of the package is not installed
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class ErrorKind(StrEnum):
+    """The kind printed beside an error in JSON; closed, one per class."""
+
+    QUANTITY = "quantity"
+    DRAWING = "drawing"
+    UNIT_MISSING = "unit-missing"
+    MESH = "mesh"
+    OUTLINE = "outline"
+    LAYER = "layer"
+    UNREADABLE = "unreadable"
+    SURFACE = "surface"
+    DIRECTION_MISSING = "direction-missing"
+    LAYER_VOLUME = "layer-volume"
+    MIX = "mix"
+    BATCH = "batch"
+    PRICE = "price"
+    SHOP_FILE = "shop-file"
+    OUTPUT = "output"
+    EXTRA_MISSING = "extra-missing"
+
+
+class TakeoffError(Exception):
+    """Whatever the package refuses, with what was found, where, and what would do.
+
+    Parameters
+    ----------
+    text : str
+        The sentence a person reads.
+    where : str, default ""
+        File, and line, entity, facet or key inside it.
+    """
+
+    kind: ErrorKind
+
+    def __init__(self, text: str, *, where: str = "") -> None:
+        super().__init__(text)
+        self.text = text
+        self.where = where
+
+    def __str__(self) -> str:
+        """Give the place and the text as one line.
+
+        Examples
+        --------
+        >>> str(MeshError("no facets", where="a.stl"))
+        'a.stl: no facets'
+        """
+        return f"{self.where}: {self.text}" if self.where else self.text
+
+    def at(self, where: str) -> TakeoffError:
+        """Give the same error with the place put in, where it has none yet.
+
+        Examples
+        --------
+        >>> str(MeshError("no facets").at("a.stl"))
+        'a.stl: no facets'
+        """
+        if not self.where:
+            self.where = where
+        return self
+
+
+class QuantityError(TakeoffError, ValueError):
+    """A written quantity cannot be read, or lacks its unit."""
+
+    kind = ErrorKind.QUANTITY
+
+
+class DrawingError(TakeoffError, ValueError):
+    """A drawing cannot be used as it stands."""
+
+    kind = ErrorKind.DRAWING
+
+
+class UnitMissingError(DrawingError):
+    """Nobody told or declared the unit of the drawing."""
+
+    kind = ErrorKind.UNIT_MISSING
+
+
+class MeshError(DrawingError):
+    """A mesh is empty, folded or damaged beyond mending."""
+
+    kind = ErrorKind.MESH
+
+
+class OutlineError(DrawingError):
+    """An outline is open, crosses itself or is empty."""
+
+    kind = ErrorKind.OUTLINE
+
+
+class LayerError(DrawingError):
+    """The drawing layer asked for is not there, or holds nothing to measure."""
+
+    kind = ErrorKind.LAYER
+
+
+class UnreadableError(DrawingError):
+    """The file is cut short, of another kind than it says, or of a kind not read."""
+
+    kind = ErrorKind.UNREADABLE
+
+
+class SurfaceError(TakeoffError, ValueError):
+    """No show face can be told under the rules given."""
+
+    kind = ErrorKind.SURFACE
+
+
+class DirectionMissingError(SurfaceError):
+    """Nobody told which side is the show face, or what kind of model it is."""
+
+    kind = ErrorKind.DIRECTION_MISSING
+
+
+class LayerVolumeError(TakeoffError, ValueError):
+    """A layer cannot be laid on the piece as asked."""
+
+    kind = ErrorKind.LAYER_VOLUME
+
+
+class MixError(TakeoffError, ValueError):
+    """A mix contradicts itself or lacks a figure."""
+
+    kind = ErrorKind.MIX
+
+
+class BatchError(TakeoffError, ValueError):
+    """No batch satisfies mixer and pot life."""
+
+    kind = ErrorKind.BATCH
+
+
+class PriceError(TakeoffError, LookupError):
+    """An ingredient has no price or pack."""
+
+    kind = ErrorKind.PRICE
+
+
+class ShopFileError(TakeoffError, ValueError):
+    """A TOML file has a wrong, missing or unknown entry; all of them are listed."""
+
+    kind = ErrorKind.SHOP_FILE
+
+
+class OutputError(TakeoffError, OSError):
+    """A result cannot be written."""
+
+    kind = ErrorKind.OUTPUT
+
+    def __str__(self) -> str:
+        """Give the place and the text, not the pair that OSError would make of them."""
+        return TakeoffError.__str__(self)
+
+
+class ExtraMissingError(TakeoffError, ImportError):
+    """An optional part of the package is not installed."""
+
+    kind = ErrorKind.EXTRA_MISSING

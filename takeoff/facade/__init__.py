@@ -1,0 +1,1 @@
+"""Many drawings at once: a bad one never stops the others."""

@@ -1,0 +1,1 @@
+"""The disk: drawings, TOML files, shipped data and whole-or-absent writing."""

@@ -1,0 +1,130 @@
+"""Readers of lines, arcs, circles, ellipses and splines."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from takeoff.errors import OutlineError, UnreadableError
+from takeoff.files.dxf_gathered import Gathered
+from takeoff.files.dxf_placing import moved, object_axes
+from takeoff.files.dxf_values import number_of, numbers_of, point_of, points_of, whole_of
+from takeoff.files.dxf_walk import Placed
+from takeoff.geometry.curves import ellipse_run_m, fit_point_run_m, spline_run_m
+
+
+def read_line(here: Placed, gathered: Gathered) -> None:
+    """Read a LINE."""
+    record = here.entity.record
+    ends = np.array([point_of(record, 10), point_of(record, 11)])
+    note_thickness(here, gathered)
+    gathered.add_run(ends, np.zeros(1), here.matrix, here)
+
+
+def read_arc(here: Placed, gathered: Gathered) -> None:
+    """Read an ARC: counter-clockwise in its own plane from one angle to the other."""
+    record = here.entity.record
+    start_deg = number_of(record, 50)
+    turn_deg = (number_of(record, 51) - start_deg) % 360.0 or 360.0
+    _add_round(here, gathered, start_deg, turn_deg)
+
+
+def read_circle(here: Placed, gathered: Gathered) -> None:
+    """Read a CIRCLE."""
+    _add_round(here, gathered, 0.0, 360.0)
+
+
+def _add_round(here: Placed, gathered: Gathered, start_deg: float, turn_deg: float) -> None:
+    """Take up an arc of a circle as one or two arcs with bulges."""
+    record = here.entity.record
+    centre, radius = point_of(record, 10), number_of(record, 40)
+    note_thickness(here, gathered)
+    if radius <= 0.0:
+        gathered.skip(here, "has no radius")
+        return
+    count = 2 if turn_deg > 180.0 else 1
+    angles_deg = start_deg + turn_deg * np.arange(count + 1) / count
+    angles = np.radians(angles_deg)
+    points = centre + radius * np.column_stack([np.cos(angles), np.sin(angles), 0.0 * angles])
+    if turn_deg == 360.0:
+        points[-1] = points[0]
+    bulges = np.full(count, np.tan(np.radians(turn_deg / count) / 4.0))
+    gathered.add_run(points, bulges, here.matrix @ object_axes(record), here)
+
+
+def read_ellipse(here: Placed, gathered: Gathered) -> None:
+    """Read an ELLIPSE or a stretch of one, by parameter from start to end."""
+    record = here.entity.record
+    centre, major = point_of(record, 10), point_of(record, 11)
+    normal = point_of(record, 210, (0.0, 0.0, 1.0))
+    length = float(np.linalg.norm(normal))
+    if not major.any() or length == 0.0 or number_of(record, 40) <= 0.0:
+        gathered.skip(here, "has no width")
+        return
+    minor = number_of(record, 40) * np.cross(normal / length, major)
+    start, end = number_of(record, 41, 0.0), number_of(record, 42, 2.0 * np.pi)
+    turn = (end - start) % (2.0 * np.pi)
+    if turn <= 16.0 * np.finfo(np.float64).eps * max(abs(start), abs(end), 1.0):
+        turn = 2.0 * np.pi
+    corners = np.array([centre + a * major + b * minor for a in (-1, 1) for b in (-1, 1)])
+    if gathered.plan_m(corners, here.matrix, here) is None:
+        return
+    unit_m = gathered.metres_per_unit
+    axes_m = (np.array([major, minor]) @ here.matrix[:3, :3].T)[:, :2] * unit_m
+    centre_m = (moved(centre[None, :], here.matrix) * unit_m)[0, :2]
+    run = ellipse_run_m(
+        centre_m,
+        axes_m,
+        float(np.degrees(start)),
+        float(np.degrees(start + turn)),
+        rules=gathered.rules.outlines,
+    )
+    if turn == 2.0 * np.pi:
+        run[0][-1] = run[0][0]
+    gathered.add_curve(run, here)
+
+
+def read_spline(here: Placed, gathered: Gathered) -> None:
+    """Read a SPLINE: by its control points, or through its fit points where it has no others."""
+    record = here.entity.record
+    controls, through = points_of(record, 10), points_of(record, 11)
+    points = controls if len(controls) else through
+    points_m = gathered.plan_m(points, here.matrix, here)
+    if points_m is None:
+        return
+    rules = gathered.rules.outlines
+    try:
+        if len(controls):
+            weights = numbers_of(record, 41)
+            run = spline_run_m(
+                whole_of(record, 71),
+                numbers_of(record, 40),
+                points_m,
+                weights if len(weights) else None,
+                rules=rules,
+            )
+        else:
+            apart = np.append(True, np.hypot(*np.diff(points_m, axis=0).T) > 0.0)
+            points_m = points_m[apart[: len(points_m)]]
+            if whole_of(record, 70) & 1 and len(points_m) and (points_m[0] != points_m[-1]).any():
+                points_m = np.concatenate([points_m, points_m[:1]])
+            directions = [_direction(here, code) for code in (12, 13)]
+            run = fit_point_run_m(
+                points_m, start_direction=directions[0], end_direction=directions[1], rules=rules
+            )
+    except OutlineError as fault:
+        raise UnreadableError(f"{here.place}: {fault.text}") from None
+    gathered.add_curve(run, here)
+
+
+def _direction(here: Placed, code: int) -> np.ndarray | None:
+    """Give the unit direction told for the end of a spline, in the plan."""
+    told = point_of(here.entity.record, code, (0.0, 0.0, 0.0)) @ here.matrix[:3, :3].T
+    length = float(np.hypot(*told[:2]))
+    return told[:2] / length if length > 0.0 else None
+
+
+def note_thickness(here: Placed, gathered: Gathered) -> None:
+    """Take down that an entity is drawn with a thickness, which is not read."""
+    thickness = number_of(here.entity.record, 39, 0.0)
+    if thickness:
+        gathered.thicknesses_m.append(abs(thickness) * gathered.metres_per_unit)

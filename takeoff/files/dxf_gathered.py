@@ -1,0 +1,202 @@
+"""What the walk through a DXF file gathers: strokes, faces, texts, and what it left out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.errors import UnreadableError
+from takeoff.files.dxf_placing import is_similarity, moved, stretched_runs
+from takeoff.files.dxf_rules import DxfRules
+from takeoff.files.dxf_walk import Placed
+from takeoff.geometry.curves import Run
+from takeoff.geometry.strokes import Stroke
+
+Array = NDArray[np.float64]
+
+NOT_FLAT = "does not lie flat in the plan; turn the outline into the xy plane in CAD"
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """The entity that a stroke came from, for messages.
+
+    Parameters
+    ----------
+    kind : str
+        ``"LINE"`` ...
+    layer : str
+        Layer that it shows on.
+    place : str
+        Kind, line, layer and block in words.
+    """
+
+    kind: str
+    layer: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnText:
+    """A text of the drawing.
+
+    Parameters
+    ----------
+    text : str
+        What it says, on one line.
+    at_m : tuple of float
+        Where it stands in the plan. [m]
+    height_m : float
+        Height of its letters. [m]
+    """
+
+    text: str
+    at_m: tuple[float, float]
+    height_m: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DrawnFaces:
+    """Faces in space that one entity draws.
+
+    Parameters
+    ----------
+    points_m : ndarray of float, shape (n, 3)
+        Corners. [m]
+    faces : tuple of tuple of int
+        Corner numbers of each face, three or more.
+    layer : str
+        Layer that they show on.
+    """
+
+    points_m: Array
+    faces: tuple[tuple[int, ...], ...]
+    layer: str
+
+
+@dataclass(slots=True)
+class Gathered:
+    """Everything read so far.
+
+    Parameters
+    ----------
+    metres_per_unit : float
+        Factor from the unit of the drawing. [m]
+    codec : str
+        How texts are encoded.
+    rules : DxfRules
+        Limits and tolerances.
+    skipped : Counter
+        How often each thing was left out, by what it is and why.
+    """
+
+    metres_per_unit: float
+    codec: str
+    rules: DxfRules
+    skipped: Counter[tuple[str, str]]
+    strokes: list[Stroke] = field(default_factory=list)
+    hatches: list[Stroke] = field(default_factory=list)
+    sources: list[Source] = field(default_factory=list)
+    faces: list[DrawnFaces] = field(default_factory=list)
+    texts: list[DrawnText] = field(default_factory=list)
+    heights_m: list[float] = field(default_factory=list)
+    widths_m: list[float] = field(default_factory=list)
+    thicknesses_m: list[float] = field(default_factory=list)
+    chord_errors_m: list[float] = field(default_factory=list)
+
+    def new_source(self, here: Placed) -> int:
+        """Take down the entity that is being read, and give its number."""
+        self.sources.append(Source(here.entity.record.kind, here.layer, here.place))
+        return len(self.sources) - 1
+
+    def skip(self, here: Placed, why: str) -> None:
+        """Count an entity that is left out."""
+        self.skipped[here.entity.record.kind, why] += 1
+
+    def plan_m(self, points: Array, matrix: Array, here: Placed) -> Array | None:
+        """Give points in the plan in metres; None, and counted, where they do not lie flat.
+
+        Parameters
+        ----------
+        points : ndarray of float, shape (n, 3)
+            Points as drawn, in the unit of the drawing.
+        matrix : ndarray of float, shape (4, 4)
+            From there to the drawing. [-]
+        here : Placed
+            The entity, for the count.
+
+        Returns
+        -------
+        ndarray of float, shape (n, 2), or None
+            The points in the plan. [m]
+
+        Raises
+        ------
+        UnreadableError
+            If a coordinate is further out than anything on earth.
+        """
+        points_m = moved(points, matrix) * self.metres_per_unit
+        if not (np.abs(points_m) <= self.rules.meshes.farthest_m).all():
+            raise UnreadableError(
+                f"{here.place} has a coordinate beyond "
+                f"{self.rules.meshes.farthest_m / 1000.0:g} km; the file is damaged, or its unit "
+                "is not the one told"
+            )
+        heights_m = points_m[:, 2]
+        if len(heights_m) and np.ptp(heights_m) > self.rules.outlines.join_m:
+            self.skip(here, NOT_FLAT)
+            return None
+        self.heights_m += heights_m[:1].tolist()
+        return np.ascontiguousarray(points_m[:, :2])
+
+    def add_run(self, points: Array, bulges: Array, matrix: Array, here: Placed) -> None:
+        """Take up a run of lines and arcs drawn in one plane.
+
+        Parameters
+        ----------
+        points : ndarray of float, shape (k + 1, 3)
+            Points as drawn, in the unit of the drawing.
+        bulges : ndarray of float, shape (k,)
+            Bulge between each two points. [-]
+        matrix : ndarray of float, shape (4, 4)
+            From there to the drawing. [-]
+        here : Placed
+            The entity.
+        """
+        plan_m = self.plan_m(points, matrix, here)
+        if plan_m is None or len(plan_m) < 2:
+            return
+        source = self.new_source(here)
+        if not bulges.any():
+            self.strokes.append(Stroke(plan_m, bulges, source))
+            return
+        if not self.lies_level(matrix, points):
+            self.skip(here, NOT_FLAT)
+            return
+        plan = matrix[:2, :2]
+        if is_similarity(plan):
+            handed = float(np.sign(np.linalg.det(plan)))
+            self.strokes.append(Stroke(plan_m, handed * bulges, source))
+            return
+        origin_m = matrix[:2, 3] * self.metres_per_unit + (
+            points[0, 2] * matrix[:2, 2] * self.metres_per_unit
+        )
+        runs = stretched_runs(
+            points[:, :2], bulges, plan * self.metres_per_unit, self.rules.outlines
+        )
+        for run_m, run_bulges in runs:
+            curve = bool(run_bulges.any())
+            self.strokes.append(Stroke(run_m + origin_m, run_bulges, source, curve))
+
+    def add_curve(self, run: Run, here: Placed) -> None:
+        """Take up a run, in metres in the plan, that stands for one smooth curve."""
+        self.strokes.append(Stroke(*run, self.new_source(here), curve=True))
+
+    def lies_level(self, matrix: Array, points: Array) -> bool:
+        """Tell whether a plane under a matrix is level as far as the points reach."""
+        reach = float(np.ptp(points[:, :2], axis=0).max()) if len(points) else 0.0
+        tilt_m = float(np.hypot(*matrix[2, :2])) * reach * self.metres_per_unit
+        return tilt_m <= self.rules.outlines.join_m

@@ -1,0 +1,274 @@
+"""Outlines made of the strokes of a DXF file, or the refusal that says where they fail."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.errors import OutlineError
+from takeoff.files.drawing import DrawingUnit, Tally
+from takeoff.files.dxf_gathered import Gathered
+from takeoff.geometry.chaining import Chain, Chained, chained
+from takeoff.geometry.leftovers import Leftovers, judged
+from takeoff.geometry.nesting import Nested, nested
+from takeoff.geometry.outlines import Outline, outline_area_m2
+from takeoff.geometry.sides import outline_of
+from takeoff.geometry.strokes import Stroke
+from takeoff.notes import Note, NoteCode
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FoundOutline:
+    """An outline with what the drawing says about it.
+
+    Parameters
+    ----------
+    outline : Outline
+        The outline.
+    layer : str
+        Layer of its outer loop.
+    depth : int
+        How many loops lie about it.
+    """
+
+    outline: Outline
+    layer: str
+    depth: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FoundOutlines:
+    """All outlines of a drawing.
+
+    Parameters
+    ----------
+    outlines : tuple of FoundOutline
+        Largest first.
+    loops : int
+        Closed loops found, repeats included.
+    mended : tuple of Tally
+        Defects put right.
+    skipped : tuple of Tally
+        Lines left out.
+    notes : tuple of Note
+        Doubts.
+    """
+
+    outlines: tuple[FoundOutline, ...]
+    loops: int
+    mended: tuple[Tally, ...]
+    skipped: tuple[Tally, ...]
+    notes: tuple[Note, ...]
+
+
+def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOutlines:
+    """Chain and nest what was gathered into outlines.
+
+    Parameters
+    ----------
+    gathered : Gathered
+        What the walk gathered.
+    unit : DrawingUnit
+        Unit of the drawing, for coordinates in messages.
+    where : str
+        The file.
+
+    Returns
+    -------
+    FoundOutlines
+        The outlines; none where nothing closes.
+
+    Raises
+    ------
+    OutlineError
+        If an outline is open, branches, or crosses itself or another.
+
+    Notes
+    -----
+    Hatches are read only where no stroke closes: else they repeat the outlines.
+    """
+    teller = _Teller(gathered, unit, where)
+    rules = gathered.rules.outlines
+    found = chained(gathered.strokes, rules=rules)
+    left = judged(found.open_chains, found.loops, rules=rules)
+    if found.branches:
+        raise teller.branching(found)
+    if left.gaps:
+        raise teller.open_outline(left)
+    notes = list(teller.gap_notes(found))
+    strokes: Sequence[Stroke] = gathered.strokes
+    if not found.loops and gathered.hatches:
+        strokes = gathered.hatches
+        found = chained(strokes, rules=rules)
+        notes.append(teller.hatch_note())
+    elif gathered.hatches:
+        gathered.skipped["HATCH", "a fill, no outline"] += len(
+            {stroke.source for stroke in gathered.hatches}
+        )
+    result = nested(found.loops, rules=rules)
+    if result.crossings:
+        raise teller.crossing(result, found.loops)
+    outlines = tuple(
+        FoundOutline(
+            outline_of(found.loops, region, rules=rules),
+            teller.layer_of(found.loops[region.outer].sources),
+            region.depth,
+        )
+        for region in result.regions
+    )
+    mended = _mended(found, left, result)
+    notes += teller.layer_notes(found.loops, outlines)
+    return FoundOutlines(outlines, len(found.loops), mended, teller.marks(left), tuple(notes))
+
+
+def _mended(found: Chained, left: Leftovers, result: Nested) -> tuple[Tally, ...]:
+    """Count the defects put right."""
+    counts = {
+        "gaps closed": found.gaps,
+        "repeated lines or arcs dropped": found.repeats + len(left.repeats),
+        "overlapping lines or arcs cut back": found.overlaps,
+        "repeated outlines dropped": len(result.repeats),
+        "outlines without area dropped": len(result.empty),
+        "lines without length dropped": found.empty,
+    }
+    return tuple(Tally(what, count) for what, count in counts.items() if count)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Teller:
+    """Puts findings into words, with coordinates in the unit of the drawing."""
+
+    gathered: Gathered
+    unit: DrawingUnit
+    where: str
+
+    def number(self, length_m: float) -> str:
+        """Give a length or coordinate in the unit of the drawing, to a ten-thousandth of it."""
+        return f"{round(float(length_m) / self.unit.metres_per_unit, 4) + 0.0:.12g}"
+
+    def at(self, point_m: Array) -> str:
+        """Give a point in the unit of the drawing."""
+        return f"({self.number(point_m[0])}, {self.number(point_m[1])})"
+
+    def places(self, sources: Iterable[int]) -> str:
+        """Give the entities concerned in words, the first few of them."""
+        places = [self.gathered.sources[source].place for source in sources]
+        more = f" and {len(places) - 2} more" if len(places) > 2 else ""
+        return " and ".join(places[:2]) + more
+
+    def layer_of(self, sources: Iterable[int]) -> str:
+        """Give the layer that most of some entities are on."""
+        counts = Counter(self.gathered.sources[source].layer for source in sources)
+        return min(counts, key=lambda layer: (-counts[layer], layer))
+
+    def advice(self) -> str:
+        """Say that layers may be chosen, where there are several."""
+        layers = sorted({source.layer for source in self.gathered.sources})
+        if len(layers) < 2:
+            return ""
+        shown = ", ".join(layers[:12]) + (" ..." if len(layers) > 12 else "")
+        return f", or choose the layer of the piece with --layer (here: {shown})"
+
+    def branching(self, found: Chained) -> OutlineError:
+        """Say where lines branch."""
+        count = len(found.branches)
+        more = f", and at {count - 1} more points" if count > 1 else ""
+        return OutlineError(
+            f"three or more lines meet at {self.at(found.branches[0])}{more}, so that the outline "
+            "cannot be told; draw the outline alone as one closed polyline" + self.advice(),
+            where=self.where,
+        )
+
+    def open_outline(self, left: Leftovers) -> OutlineError:
+        """Say where an outline is open, the widest gap first."""
+        gap = left.gaps[0]
+        more = f"; {len(left.gaps) - 1} more gaps" if len(left.gaps) > 1 else ""
+        return OutlineError(
+            f"open outline: a gap of {self.number(gap.width_m)} {self.unit.name} between "
+            f"{self.at(gap.ends_m[0])} and {self.at(gap.ends_m[1])} "
+            f"({self.places(gap.sources)}){more}; close it in CAD" + self.advice(),
+            where=self.where,
+        )
+
+    def crossing(self, result: Nested, loops: Sequence[Chain]) -> OutlineError:
+        """Say where an outline crosses itself or another."""
+        first = result.crossings[0]
+        at, chains = self.at(first.at_m), [loops[number] for number in first.loops]
+        more = len(result.crossings) - 1
+        told = f"; {more} more crossings" if more else ""
+        if len(chains) == 1:
+            text = f"the outline crosses itself at {at} ({self.places(chains[0].sources)})"
+        else:
+            text = (
+                f"two outlines cross at {at} ({self.places(chains[0].sources[:1])}, and "
+                f"{self.places(chains[1].sources[:1])})"
+            )
+        return OutlineError(f"{text}{told}; correct it in CAD{self.advice()}", where=self.where)
+
+    def gap_notes(self, found: Chained) -> Iterable[Note]:
+        """Say which gaps were closed."""
+        if found.gaps:
+            text = (
+                f"{found.gaps} gaps in outlines closed, the widest {self.number(found.largest_gap_m)} "
+                f"{self.unit.name} at {self.at(found.gap_at_m)}"
+            )
+            yield Note(NoteCode.GAP_BRIDGED, text, self.where)
+
+    def hatch_note(self) -> Note:
+        """Say that a hatch was measured."""
+        text = (
+            "no outline is drawn: the area is taken from the boundary of a HATCH "
+            f"({self.places({stroke.source for stroke in self.gathered.hatches})}); check that it "
+            "is the piece"
+        )
+        return Note(NoteCode.HATCH_MEASURED, text, self.where)
+
+    def layer_notes(
+        self, loops: Sequence[Chain], outlines: Sequence[FoundOutline]
+    ) -> Iterable[Note]:
+        """Doubt the choice of layers, where outlines lie on several or in one another."""
+        by_layer: dict[str, list[Chain]] = {}
+        for loop in loops:
+            by_layer.setdefault(self.layer_of(loop.sources), []).append(loop)
+        if len(by_layer) > 1:
+            areas = ", ".join(
+                f"{layer} {self._alone_m2(by_layer[layer])}" for layer in sorted(by_layer)
+            )
+            text = (
+                "outlines lie on several layers, each with this area when measured alone: "
+                f"{areas}; if one holds a sheet frame or another piece, choose the layer of the "
+                "piece with --layer"
+            )
+            yield Note(NoteCode.LAYER_CHOICE, text, self.where)
+        elif any(found.depth for found in outlines) and len(outlines[0].outline.outer) == 4:
+            text = (
+                "an outline lies inside an opening of another; if the outer one is a sheet frame, "
+                "put the piece on a layer of its own and choose it with --layer"
+            )
+            yield Note(NoteCode.LAYER_CHOICE, text, self.where)
+
+    def _alone_m2(self, loops: Sequence[Chain]) -> str:
+        rules = self.gathered.rules.outlines
+        alone = nested(loops, rules=rules)
+        if alone.crossings:
+            return "(crossing)"
+        areas = [
+            outline_area_m2(outline_of(loops, region, rules=rules)) for region in alone.regions
+        ]
+        return f"{sum(areas):.4g} m²"
+
+    def marks(self, left: Leftovers) -> tuple[Tally, ...]:
+        """Count the lines that are no outline, by kind and layer."""
+        counts: Counter[str] = Counter()
+        for chain in left.marks:
+            for source in chain.sources:
+                entity = self.gathered.sources[source]
+                counts[f"{entity.kind} on layer {entity.layer}"] += 1
+        why = "open: a centre line or a mark, no outline"
+        return tuple(Tally(what, counts[what], why) for what in sorted(counts))

@@ -1,0 +1,120 @@
+"""Which reader takes which kind of entity, and why the other kinds are left out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from takeoff.files.dxf_curves import read_arc, read_circle, read_ellipse, read_line, read_spline
+from takeoff.files.dxf_gathered import Gathered
+from takeoff.files.dxf_hatch import read_hatch
+from takeoff.files.dxf_meshes import read_3dface, read_mesh
+from takeoff.files.dxf_polylines import read_lwpolyline, read_polyline
+from takeoff.files.dxf_texts import ANNOTATION, read_mtext, read_text
+from takeoff.files.dxf_walk import Placed
+
+ACIS = "an ACIS body, which cannot be read"
+PROXY = "a proxy of an add-on, which may hide outlines or cut-outs; explode it in CAD"
+UNKNOWN = "a kind of entity that is not read; explode it in CAD if it bounds the piece"
+FILL = "a fill, no outline"
+ENDLESS = "a construction line without end"
+PICTURE = "a picture or a view, no outline"
+
+READERS: dict[str, Callable[[Placed, Gathered], None]] = {
+    "LINE": read_line,
+    "ARC": read_arc,
+    "CIRCLE": read_circle,
+    "ELLIPSE": read_ellipse,
+    "SPLINE": read_spline,
+    "LWPOLYLINE": read_lwpolyline,
+    "POLYLINE": read_polyline,
+    "HATCH": read_hatch,
+    "3DFACE": read_3dface,
+    "MESH": read_mesh,
+    "TEXT": read_text,
+    "ATTRIB": read_text,
+    "MTEXT": read_mtext,
+}
+
+LEFT_OUT: dict[str, str] = {
+    **dict.fromkeys(
+        (
+            "3DSOLID",
+            "REGION",
+            "BODY",
+            "SURFACE",
+            "PLANESURFACE",
+            "EXTRUDEDSURFACE",
+            "LOFTEDSURFACE",
+            "REVOLVEDSURFACE",
+            "SWEPTSURFACE",
+            "NURBSURFACE",
+        ),
+        ACIS,
+    ),
+    **dict.fromkeys(("ACAD_PROXY_ENTITY", "ACAD_ZOMBIE_ENTITY"), PROXY),
+    **dict.fromkeys(
+        (
+            "DIMENSION",
+            "ARC_DIMENSION",
+            "LARGE_RADIAL_DIMENSION",
+            "LEADER",
+            "MULTILEADER",
+            "MLEADER",
+            "TOLERANCE",
+            "ATTDEF",
+            "ACAD_TABLE",
+            "RTEXT",
+            "ARCALIGNEDTEXT",
+            "SHAPE",
+            "POINT",
+        ),
+        ANNOTATION,
+    ),
+    **dict.fromkeys(("SOLID", "TRACE", "WIPEOUT"), FILL),
+    **dict.fromkeys(("RAY", "XLINE"), ENDLESS),
+    **dict.fromkeys(
+        (
+            "VIEWPORT",
+            "IMAGE",
+            "OLEFRAME",
+            "OLE2FRAME",
+            "PDFUNDERLAY",
+            "DWFUNDERLAY",
+            "DGNUNDERLAY",
+            "UNDERLAY",
+            "LIGHT",
+            "CAMERA",
+            "SUN",
+            "SECTION",
+            "SECTIONOBJECT",
+            "GEOPOSITIONMARKER",
+            "POSITIONMARKER",
+        ),
+        PICTURE,
+    ),
+}
+
+QUIET = frozenset((ANNOTATION, FILL, ENDLESS, PICTURE))
+
+
+def read_entity(here: Placed, gathered: Gathered) -> None:
+    """Read one entity by its kind, or count it as left out.
+
+    Parameters
+    ----------
+    here : Placed
+        The entity and where it is put.
+    gathered : Gathered
+        What is read so far; added to.
+
+    Raises
+    ------
+    UnreadableError
+        If a figure of the entity cannot be read.
+    """
+    kind = here.entity.record.kind
+    reader = READERS.get(kind)
+    if reader is not None:
+        reader(here, gathered)
+    else:
+        gathered.skip(here, LEFT_OUT.get(kind, UNKNOWN))

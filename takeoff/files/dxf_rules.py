@@ -1,0 +1,38 @@
+"""The judgements and limits that DXF files are read by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from takeoff.geometry.mesh_rules import MeshRules
+from takeoff.geometry.outline_rules import OutlineRules
+
+
+@dataclass(frozen=True, slots=True)
+class DxfRules:
+    """Limits for reading, and the rules for what is read.
+
+    Parameters
+    ----------
+    outlines : OutlineRules, optional
+        How outlines are chained, nested and parted into sides.
+    meshes : MeshRules, optional
+        How 3-D faces are mended.
+    file_bytes : int, default 100 000 000
+        Largest file that is opened: it takes about ten times its size in memory, and shop drawings
+        are under a tenth of this. [byte]
+    placed_count : int, default 200 000
+        Most entities after blocks are unfolded; more is a damaged or a city-wide drawing. [-]
+    nesting_count : int, default 40
+        Deepest nesting of blocks; drawings seldom go beyond five. [-]
+    name_count : int, default 60
+        Longest text, in characters, that is taken for the name of a piece; longer ones are
+        remarks. [-]
+    """
+
+    outlines: OutlineRules = field(default_factory=OutlineRules)
+    meshes: MeshRules = field(default_factory=MeshRules)
+    file_bytes: int = 100_000_000
+    placed_count: int = 200_000
+    nesting_count: int = 40
+    name_count: int = 60

@@ -1,0 +1,200 @@
+"""Meshes of a drawing mended, split into pieces, named and doubted."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from takeoff.errors import MeshError
+from takeoff.files.drawing import DrawingUnit, DrawnPiece, Tally
+from takeoff.files.drawing_unit import size_note
+from takeoff.files.mesh_notes import mesh_notes, place, repair_notes
+from takeoff.geometry.mending import MendedMesh, mend
+from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.mesh_rules import MeshRules
+from takeoff.geometry.repairs import summed
+from takeoff.geometry.solids import examine_mesh
+from takeoff.geometry.splitting import split_solids
+from takeoff.notes import Note, NoteCode
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DrawnMesh:
+    """A mesh as drawn, in metres, with its name in the drawing.
+
+    Parameters
+    ----------
+    name : str
+        Empty where it has none.
+    mesh : Mesh
+        Not mended yet.
+    resolution_m : float, default 0.0
+        Step of the stored coordinates at its far end. [m]
+    welded : bool, default False
+        True where no point is repeated exactly.
+    layer : str or None
+        Drawing layer.
+    """
+
+    name: str
+    mesh: Mesh
+    resolution_m: float = 0.0
+    welded: bool = False
+    layer: str | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MeshPieces:
+    """The pieces that some meshes are.
+
+    Parameters
+    ----------
+    pieces : tuple of DrawnPiece
+        One for each solid that stands clear of the others.
+    mended : tuple of Tally
+        Defects put right.
+    notes : tuple of Note
+        Doubts.
+    """
+
+    pieces: tuple[DrawnPiece, ...]
+    mended: tuple[Tally, ...]
+    notes: tuple[Note, ...]
+
+
+def mesh_pieces(
+    meshes: Sequence[DrawnMesh],
+    unit: DrawingUnit,
+    *,
+    stem: str,
+    where: str,
+    rules: MeshRules = MeshRules(),
+) -> MeshPieces:
+    """Mend meshes and make pieces of them.
+
+    Parameters
+    ----------
+    meshes : sequence of DrawnMesh
+        As drawn; at least one.
+    unit : DrawingUnit
+        Unit of the drawing.
+    stem : str
+        Name for pieces that have none.
+    where : str
+        The file.
+    rules : MeshRules, optional
+        Tolerances.
+
+    Returns
+    -------
+    MeshPieces
+        A mesh of several closed solids clear of each other gives several pieces; named
+        meshes that only together close give one.
+
+    Raises
+    ------
+    MeshError
+        If a mesh has no area, or bodies of one mesh run into each other.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> box = Mesh.from_trimesh(trimesh.creation.box((1.0, 1.0, 1.0)), unit="m")
+    >>> metre = DrawingUnit("m", 1.0, "told")
+    >>> found = mesh_pieces([DrawnMesh("", box)], metre, stem="plinth", where="plinth.stl")
+    >>> found.pieces[0].name, found.pieces[0].report.volume_m3
+    ('plinth', 1.0)
+    """
+    try:
+        mended = [_mended(mesh, rules) for mesh in meshes]
+        together = _together(meshes, mended, rules)
+    except MeshError as error:
+        raise error.at(where) from None
+    notes = []
+    if together is not None:
+        text = f"{len(meshes)} solids that share their rims are one closed surface"
+        notes.append(Note(NoteCode.NAME_CHANGED, text, where))
+        meshes, mended = [replace(meshes[0], name="")], [together]
+    pieces = [
+        DrawnPiece(drawn.name or stem, solid.mesh, drawn.layer, examine_mesh(solid, rules=rules))
+        for drawn, whole in zip(meshes, mended, strict=True)
+        for solid in _solids(whole, where)
+    ]
+    repairs = summed(repair for whole in mended for repair in whole.repairs)
+    notes += repair_notes(repairs, where=where)
+    numbered = _numbered(pieces)
+    for piece in numbered:
+        notes += _doubts(
+            piece, unit, where if len(numbered) == 1 else f"{where}: {piece.name}", rules
+        )
+    tallies = tuple(Tally(repair.what.value, repair.count) for repair in repairs)
+    return MeshPieces(tuple(numbered), tallies, tuple(notes))
+
+
+def _mended(drawn: DrawnMesh, rules: MeshRules) -> MendedMesh:
+    """One mesh mended by itself."""
+    return mend(drawn.mesh, welded=drawn.welded, resolution_m=drawn.resolution_m, rules=rules)
+
+
+def _together(
+    meshes: Sequence[DrawnMesh], mended: Sequence[MendedMesh], rules: MeshRules
+) -> MendedMesh | None:
+    """All meshes mended as one, where their rims then close; else nothing."""
+    rims = sum(len(whole.edges.open_facet) for whole in mended)
+    if len(meshes) == 1 or not rims:
+        return None
+    offsets = np.cumsum([0, *(len(drawn.mesh.points_m) for drawn in meshes)])
+    triangles = [
+        drawn.mesh.triangles + np.int32(offset)
+        for drawn, offset in zip(meshes, offsets, strict=False)
+    ]
+    whole = mend(
+        Mesh(
+            np.concatenate([drawn.mesh.points_m for drawn in meshes]),
+            np.concatenate(triangles),
+        ),
+        resolution_m=max(drawn.resolution_m for drawn in meshes),
+        rules=rules,
+    )
+    return whole if len(whole.edges.open_facet) < rims else None
+
+
+def _solids(whole: MendedMesh, where: str) -> tuple[MendedMesh, ...]:
+    """The solids of a mesh; refused where two of them share material."""
+    if not whole.roles.overlapping:
+        return split_solids(whole)
+    one, other = whole.roles.overlapping[0]
+    low = np.maximum(whole.bodies.low_m[one], whole.bodies.low_m[other])
+    high = np.minimum(whole.bodies.high_m[one], whole.bodies.high_m[other])
+    middle = ((low + high) / 2.0).tolist()
+    raise MeshError(
+        f"bodies overlap: {len(whole.roles.overlapping)} pairs run into each other or lie "
+        f"one inside the other, the first near {place(middle)}, and their common material "
+        "would count twice; unite them in CAD (or subtract the inner one), and export again",
+        where=where,
+    )
+
+
+def _numbered(pieces: Sequence[DrawnPiece]) -> list[DrawnPiece]:
+    """The pieces with a number behind every name that occurs more than once."""
+    total = Counter(piece.name for piece in pieces)
+    seen: Counter[str] = Counter()
+    numbered = []
+    for piece in pieces:
+        seen[piece.name] += 1
+        suffix = f"-{seen[piece.name]}" if total[piece.name] > 1 else ""
+        numbered.append(replace(piece, name=piece.name + suffix))
+    return numbered
+
+
+def _doubts(piece: DrawnPiece, unit: DrawingUnit, where: str, rules: MeshRules) -> list[Note]:
+    """Doubts about one piece."""
+    assert piece.report is not None
+    low, high = piece.report.bounds_m
+    extents = [end - start for start, end in zip(low, high, strict=True)]
+    size = size_note(extents, unit, where=where)
+    found = mesh_notes(piece.report, where=where, rules=rules)
+    return [*([size] if size else []), *found]

@@ -1,0 +1,137 @@
+"""The shop file: mixers, scales, hands and prices, as a shop writes them in TOML."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from decimal import Decimal, InvalidOperation
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import BeforeValidator, Field
+
+from takeoff.batching.mixers import Mixer
+from takeoff.files.order import Shop
+from takeoff.files.toml_quantities import Mass, Volume
+from takeoff.files.toml_tables import Fault, Table, check_tables, load_toml
+from takeoff.pricing.packs import Pack
+
+
+def _money(value: object) -> Decimal:
+    """Read a price as it is written, without passing through a binary float."""
+    try:
+        price = Decimal(str(value).replace(",", "."))
+    except InvalidOperation:
+        raise ValueError(f"{value!r} is not a price; write it like 18.40") from None
+    if isinstance(value, bool) or not price.is_finite() or price < 0:
+        raise ValueError(f"{value!r} is not a price; write it like 18.40")
+    return price
+
+
+Money = Annotated[Decimal, BeforeValidator(_money, json_schema_input_type=str | float)]
+
+
+class _MixerTable(Table):
+    name: str = Field(min_length=1)
+    capacity: Volume
+    residue: Mass = 0.0
+    suits: tuple[str, ...] = ()
+
+    def build(self) -> Mixer:
+        return Mixer(self.name, self.capacity, self.residue, self.suits)
+
+
+class _ScaleTable(Table):
+    division: Mass
+
+
+class _CrewTable(Table):
+    hands: int = Field(default=1, ge=1, le=100)
+
+
+class _PriceTable(Table):
+    ingredient: str = Field(min_length=1)
+    pack: str
+    price: Money
+
+
+class _ShopTables(Table):
+    unit: str | None = None
+    kind: Literal["piece", "open"] | None = None
+    mixer: tuple[_MixerTable, ...] = Field(min_length=1)
+    scale: tuple[_ScaleTable, ...] = ()
+    crew: _CrewTable = _CrewTable()
+    price: tuple[_PriceTable, ...] = ()
+
+    def build(self, prices: Mapping[str, Pack]) -> Shop:
+        divisions = [scale.division for scale in self.scale]
+        return Shop(
+            mixers=tuple(mixer.build() for mixer in self.mixer),
+            hands=self.crew.hands,
+            division_kg=min(divisions, default=None),
+            unit=self.unit,
+            kind=self.kind,
+            prices=prices,
+        )
+
+
+def read_shop(path: str | Path) -> Shop:
+    """Read what a shop has and pays.
+
+    Parameters
+    ----------
+    path : str or Path
+        The shop file.
+
+    Returns
+    -------
+    Shop
+        Mixers, hands, scale and prices.
+
+    Raises
+    ------
+    ShopFileError
+        If the file cannot be read, or has wrong, missing or unknown entries; all are listed.
+
+    Examples
+    --------
+    >>> read_shop("no-such-shop.toml")
+    Traceback (most recent call last):
+    takeoff.errors.ShopFileError: no-such-shop.toml: there is no such file
+    """
+    from takeoff.units import mass_kg
+
+    file = load_toml(path)
+    tables = check_tables(file, _ShopTables)
+    faults: list[Fault] = []
+    prices: dict[str, Pack] = {}
+    for number, row in enumerate(tables.price):
+        try:
+            pack_kg = mass_kg(row.pack)
+        except ValueError as error:
+            faults.append(Fault(("price", number, "pack"), str(error)))
+            continue
+        if pack_kg <= 0.0:
+            faults.append(Fault(("price", number, "pack"), f"{row.pack!r} holds nothing"))
+        if row.ingredient in prices:
+            text = f"{row.ingredient!r} is priced twice; keep one price for each ingredient"
+            faults.append(Fault(("price", number, "ingredient"), text))
+        prices[row.ingredient] = Pack(row.ingredient, pack_kg, row.pack, row.price)
+    faults += _size_faults(tables)
+    if faults:
+        raise file.refusal(faults)
+    return tables.build(prices)
+
+
+def _size_faults(tables: _ShopTables) -> list[Fault]:
+    """Name mixers and scales of no size, and mixers of one name."""
+    faults = []
+    names = [mixer.name for mixer in tables.mixer]
+    for number, mixer in enumerate(tables.mixer):
+        if mixer.capacity <= 0.0:
+            faults.append(Fault(("mixer", number, "capacity"), "must be above 0"))
+        if mixer.name in names[:number]:
+            faults.append(Fault(("mixer", number, "name"), f"{mixer.name!r} is there twice"))
+    for number, scale in enumerate(tables.scale):
+        if scale.division <= 0.0:
+            faults.append(Fault(("scale", number, "division"), "must be above 0"))
+    return faults

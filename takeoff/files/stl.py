@@ -1,0 +1,183 @@
+"""STL drawings, binary or in text, as mended pieces in metres."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.errors import MeshError
+from takeoff.files.drawing import Drawing, DrawingUnit, Tally
+from takeoff.files.drawing_unit import told_unit, unit_missing
+from takeoff.files.mesh_pieces import DrawnMesh, mesh_pieces
+from takeoff.files.stl_binary import binary_facets
+from takeoff.files.stl_kind import StlFile, StlKind, recognised
+from takeoff.files.stl_text import text_facets
+from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.mesh_rules import MeshRules
+from takeoff.geometry.welding import weld_exact
+from takeoff.notes import Note, NoteCode
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Solid:
+    """One solid as stored."""
+
+    name: str
+    corners: NDArray[np.float32] | NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Stored:
+    """What the file holds, before any unit."""
+
+    solids: tuple[_Solid, ...]
+    sha256: str
+    mended: tuple[Tally, ...]
+    skipped: tuple[Tally, ...]
+    notes: tuple[Note, ...]
+
+
+def read_stl(path: Path, *, unit: str | None, rules: MeshRules = MeshRules()) -> Drawing:
+    """Read an STL and mend what it holds.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    unit : str or None
+        Unit of its coordinates; an STL never says so itself.
+    rules : MeshRules, optional
+        Tolerances.
+
+    Returns
+    -------
+    Drawing
+        Its pieces with what was mended, and doubts.
+
+    Raises
+    ------
+    QuantityError
+        If the unit is not a unit of length.
+    UnitMissingError
+        If no unit is told.
+    UnreadableError
+        If the file cannot be read, or is no STL.
+    MeshError
+        If it holds no facets, a coordinate is not a finite number, or bodies overlap.
+    """
+    path = Path(path)
+    told = told_unit(unit) if unit is not None else None
+    file = recognised(path)
+    stored = _binary(file) if file.kind is StlKind.BINARY else _text(file)
+    _refuse_no_numbers(stored, path)
+    if told is None:
+        corners = np.concatenate([solid.corners for solid in stored.solids])
+        extents = corners.max(axis=0) - corners.min(axis=0)
+        raise unit_missing([float(extent) for extent in extents], where=str(path))
+    return _drawing(path, stored, told, rules)
+
+
+def _binary(file: StlFile) -> _Stored:
+    """Read a binary file; its header is no name."""
+    facets = binary_facets(file)
+    notes = ()
+    if facets.tail:
+        text = f"{len(facets.tail)} extra bytes follow the last facet; they were not read"
+        notes = (Note(NoteCode.TRAILING_BYTES, text, str(file.path)),)
+    return _Stored((_Solid("", facets.corners),), facets.sha256, (), (), notes)
+
+
+def _text(file: StlFile) -> _Stored:
+    """Read a file in text, with the names of its solids."""
+    where = str(file.path)
+    data = file.path.read_bytes()
+    facets = text_facets(data, where=where)
+    notes, mended = [], []
+    if facets.unclosed:
+        text = "the line that closes the last solid is missing, though every facet is whole"
+        notes.append(Note(NoteCode.MENDED, text, where))
+    if facets.leftover:
+        text = f"{facets.leftover} extra characters outside the solids were not read"
+        notes.append(Note(NoteCode.TRAILING_BYTES, text, where))
+    if facets.decimal_commas:
+        mended.append(Tally("files with decimal commas read", 1))
+        text = "the numbers have decimal commas, which were read as points"
+        notes.append(Note(NoteCode.MENDED, text, where))
+    solids = [_Solid(_clean(solid.name), solid.corners) for solid in facets.solids]
+    empty = sum(not len(solid.corners) for solid in solids)
+    skipped = (Tally("empty solid", empty, "it has no facets"),) if empty else ()
+    return _Stored(
+        tuple(solid for solid in solids if len(solid.corners)),
+        hashlib.sha256(data).hexdigest(),
+        tuple(mended),
+        skipped,
+        tuple(notes),
+    )
+
+
+def _clean(name: str) -> str:
+    """A name fit to print."""
+    return "".join(char if char.isprintable() else " " for char in name).strip()[:80]
+
+
+def _refuse_no_numbers(stored: _Stored, path: Path) -> None:
+    """Refuse a file without facets, or with a coordinate that is no number."""
+    if not any(len(solid.corners) for solid in stored.solids):
+        raise MeshError("there are no facets in it; export it again", where=str(path))
+    before = 0
+    for solid in stored.solids:
+        if not (np.isfinite(solid.corners.min()) and np.isfinite(solid.corners.max())):
+            bad = ~np.isfinite(solid.corners).all(axis=1)
+            facet = before + int(bad.argmax()) // 3 + 1
+            raise MeshError(
+                f"a coordinate of facet {facet} is not a finite number (nan or inf); "
+                "repair the part in CAD and export it again",
+                where=f"{path}: facet {facet}",
+            )
+        before += len(solid.corners) // 3
+
+
+def _drawing(path: Path, stored: _Stored, unit: DrawingUnit, rules: MeshRules) -> Drawing:
+    """Mend the solids and make pieces of them."""
+    meshes = [_in_metres(solid, unit, path, rules) for solid in stored.solids]
+    found = mesh_pieces(meshes, unit, stem=path.stem, where=str(path), rules=rules)
+    return Drawing(
+        path=path,
+        sha256=stored.sha256,
+        unit=unit,
+        pieces=found.pieces,
+        skipped=stored.skipped,
+        mended=(*stored.mended, *found.mended),
+        notes=(*stored.notes, *found.notes),
+    )
+
+
+def _in_metres(solid: _Solid, unit: DrawingUnit, path: Path, rules: MeshRules) -> DrawnMesh:
+    """The solid over its distinct points."""
+    farthest = float(max(solid.corners.max(), -solid.corners.min()))
+    if farthest * unit.metres_per_unit > rules.farthest_m:
+        facet = int(np.abs(solid.corners).max(axis=1).argmax()) // 3 + 1
+        raise MeshError(
+            f"facet {facet} of {solid.name or path.stem} lies "
+            f"{farthest * unit.metres_per_unit:.3g} m from the origin; "
+            "the file is damaged, or the unit is wrong",
+            where=f"{path}: facet {facet}",
+        )
+    points, number = weld_exact(solid.corners)
+    points_m = points.astype(np.float64) * unit.metres_per_unit
+    return DrawnMesh(
+        name=solid.name,
+        mesh=Mesh(points_m, number.reshape(-1, 3)),
+        resolution_m=_step(solid.corners, farthest) * unit.metres_per_unit,
+        welded=True,
+    )
+
+
+def _step(corners: NDArray[np.float32] | NDArray[np.float64], farthest: float) -> float:
+    """Step of single precision at the far end, where the coordinates were stored in it."""
+    single = corners.dtype == np.float32 or bool((corners.astype(np.float32) == corners).all())
+    return float(np.spacing(np.float32(farthest))) if single else 0.0

@@ -1,0 +1,1 @@
+"""Meshes and outlines as numbers in metres; knows nothing of concrete."""

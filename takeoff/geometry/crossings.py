@@ -1,0 +1,107 @@
+"""Whether a closed loop crosses itself, and where."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.arcs import flattened_run_m
+from takeoff.geometry.chaining import Chain
+from takeoff.geometry.outline_rules import OutlineRules
+
+if TYPE_CHECKING:
+    import shapely
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoopShape:
+    """A loop as a polygon, or the point that keeps it from being one.
+
+    Parameters
+    ----------
+    polygon : shapely geometry
+        The region inside, flattened; empty where the loop crosses itself.
+    crossing_m : ndarray of float, shape (2,), or None
+        Where the loop crosses itself or runs along itself. [m]
+    """
+
+    polygon: shapely.Geometry
+    crossing_m: Array | None = None
+
+
+def loop_shape(loop: Chain, *, rules: OutlineRules = OutlineRules()) -> LoopShape:
+    """Make a polygon of a closed loop, or find where it crosses itself.
+
+    Parameters
+    ----------
+    loop : Chain
+        A closed chain.
+    rules : OutlineRules, optional
+        How closely arcs are followed, and what area is too little to count.
+
+    Returns
+    -------
+    LoopShape
+        The polygon, or the crossing.
+
+    Notes
+    -----
+    A loop may touch itself in a point: what decides is how often it winds about each of the
+    regions it parts the plane into. Every count must be 0, or all others the same 1 or -1.
+
+    Examples
+    --------
+    >>> bow_tie = np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 0.6], [1.0, 0.6], [0.0, 0.0]])
+    >>> loop = Chain(bow_tie, np.zeros(4), np.full(4, -1, dtype=np.int32), (0,))
+    >>> loop_shape(loop).crossing_m.round(9).tolist()
+    [0.5, 0.3]
+    """
+    import shapely
+
+    ring_m = flattened_run_m(loop.points_m, loop.bulges, chord_m=rules.chord_m)
+    local_m = ring_m - ring_m[0]
+    distinct = len(np.unique(local_m.round(12), axis=0))
+    polygon = shapely.Polygon(local_m) if distinct >= 3 else shapely.Polygon()
+    if not polygon.is_valid:
+        polygon, crossing_m = _parted(local_m, rules)
+        if crossing_m is not None:
+            return LoopShape(shapely.Polygon(), crossing_m + ring_m[0])
+    return LoopShape(shapely.transform(polygon, lambda points_m: points_m + ring_m[0]))
+
+
+def _parted(ring_m: Array, rules: OutlineRules) -> tuple[shapely.Geometry, Array | None]:
+    """Part the plane by a ring; give the region it winds about once, or a point of crossing."""
+    import shapely
+
+    noded = shapely.node(shapely.LineString(ring_m))
+    edges = shapely.get_parts(noded)
+    faces = shapely.get_parts(shapely.polygonize(edges))
+    sliver_m2 = rules.join_m * float(np.hypot(*np.diff(ring_m, axis=0).T).sum())
+    faces = faces[shapely.area(faces) > min(rules.sliver_m2, sliver_m2)]
+    winds = np.array([_winding(ring_m, face.representative_point()) for face in faces], dtype=int)
+    drawn_m, noded_m = shapely.LineString(ring_m).length, noded.length
+    main = int(np.sign(float(winds @ shapely.area(faces)))) if len(faces) else 0
+    wrong = (winds != 0) & (winds != main)
+    if not wrong.any() and drawn_m - noded_m <= rules.join_m:
+        return shapely.union_all(faces[winds != 0]), None
+    ends_m = np.concatenate([shapely.get_coordinates(edge)[[0, -1]] for edge in edges])
+    nodes_m, counts = np.unique(ends_m, axis=0, return_counts=True)
+    met_m = nodes_m[counts > 2] if (counts > 2).any() else ring_m[:1]
+    if wrong.any():
+        reach_m = shapely.distance(shapely.points(met_m), faces[wrong][0])
+        met_m = met_m[reach_m <= reach_m.min() + rules.same_point_m]
+    return shapely.Polygon(), met_m[np.lexsort((met_m[:, 0], met_m[:, 1]))[0]]
+
+
+def _winding(ring_m: Array, point: shapely.Point) -> int:
+    """Count how often a ring winds about a point, counter-clockwise."""
+    x, y = ring_m[:, 0] - point.x, ring_m[:, 1] - point.y
+    left = x[:-1] * y[1:] - x[1:] * y[:-1]
+    up = (y[:-1] <= 0.0) & (y[1:] > 0.0) & (left > 0.0)
+    down = (y[:-1] > 0.0) & (y[1:] <= 0.0) & (left < 0.0)
+    return int(up.sum()) - int(down.sum())

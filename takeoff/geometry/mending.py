@@ -1,0 +1,222 @@
+"""Defects of an exported mesh put right, each kind counted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.errors import MeshError
+from takeoff.geometry.bodies import Bodies, bodies_of
+from takeoff.geometry.body_relations import body_relations
+from takeoff.geometry.body_roles import BodyRoles, body_roles
+from takeoff.geometry.contacts import join_touching
+from takeoff.geometry.dihedrals import turns_deg
+from takeoff.geometry.dropping import without_duplicates, without_pinched, without_slivers
+from takeoff.geometry.edges import EdgeTable, edge_table
+from takeoff.geometry.facets import Facets, facets_of
+from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.mesh_rules import MeshRules
+from takeoff.geometry.parts import Parts, parts_of
+from takeoff.geometry.repairs import Defect, Repair, summed
+from takeoff.geometry.seams import split_seams
+from takeoff.geometry.sheets import without_double_sheets
+from takeoff.geometry.welding import compacted, weld_exact, weld_near
+from takeoff.geometry.winding import consistent_winding, turned
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MendedMesh:
+    """A mesh after mending, with the tables that mending needed anyway.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The mended mesh.
+    repairs : tuple of Repair
+        What was put right; empty for a clean mesh.
+    facets : Facets
+        Areas and normals of the mended mesh.
+    edges : EdgeTable
+        Its edges.
+    turns_deg : ndarray of float, shape (e,)
+        Turn at each of these edges. [°]
+    parts : Parts
+        Patches and bodies.
+    bodies : Bodies
+        Measures of the bodies.
+    roles : BodyRoles
+        Which bodies are cavities, and which run into each other.
+    one_sided : int
+        Number of facets in parts that cannot be wound alike.
+    resolution_m : float
+        Step of the stored coordinates. [m]
+    """
+
+    mesh: Mesh
+    repairs: tuple[Repair, ...]
+    facets: Facets
+    edges: EdgeTable
+    turns_deg: NDArray[np.float64]
+    parts: Parts
+    bodies: Bodies
+    roles: BodyRoles
+    one_sided: int
+    resolution_m: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Stage:
+    """A mesh on the way through mending."""
+
+    mesh: Mesh
+    edges: EdgeTable
+    repairs: tuple[Repair, ...] = ()
+    one_sided: int = 0
+
+    def after(self, mesh: Mesh, repairs: tuple[Repair, ...]) -> _Stage:
+        """The next stage; the same one where nothing was repaired."""
+        if not repairs:
+            return self
+        mesh = compacted(mesh)
+        if not len(mesh.triangles):
+            raise MeshError("no facet of it has any area")
+        return replace(self, mesh=mesh, edges=edge_table(mesh), repairs=(*self.repairs, *repairs))
+
+
+def mend(
+    mesh: Mesh,
+    *,
+    welded: bool = False,
+    resolution_m: float = 0.0,
+    rules: MeshRules = MeshRules(),
+) -> MendedMesh:
+    """Weld a mesh, drop what adds nothing, wind it alike and outward.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        A mesh as drawn.
+    welded : bool, default False
+        True where no point is repeated exactly.
+    resolution_m : float, default 0.0
+        Step of the stored coordinates at the far end of the mesh. [m]
+    rules : MeshRules, optional
+        Tolerances.
+
+    Returns
+    -------
+    MendedMesh
+        The mended mesh, what was put right, and the tables of the mended mesh.
+
+    Raises
+    ------
+    MeshError
+        If no facet has any area.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> box = Mesh.from_trimesh(trimesh.creation.box((1.0, 1.0, 1.0)), unit="m")
+    >>> inside_out = Mesh(box.points_m, np.ascontiguousarray(box.triangles[:, ::-1]))
+    >>> [(repair.what.value, repair.count) for repair in mend(inside_out).repairs]
+    [('facets of inside-out bodies turned', 12)]
+    """
+    mesh, pinched = without_pinched(mesh if welded else _welded(mesh))
+    if not len(mesh.triangles):
+        raise MeshError("no facet of it has any area")
+    stage = _mended_surface(_Stage(mesh, edge_table(mesh), pinched), resolution_m, rules)
+    examined = _examined(stage, resolution_m, rules)
+    if examined.parts.body_count == 1 or examined.roles.overlapping:
+        return examined
+    joined = join_touching(examined.mesh, examined.parts, examined.bodies, rules=rules)
+    if not joined.contacts:
+        return examined
+    mesh, _ = without_pinched(_welded(joined.mesh))
+    stage = _Stage(mesh, edge_table(mesh), examined.repairs, examined.one_sided).after(
+        mesh, (Repair(Defect.CONTACT, joined.contacts),)
+    )
+    stage = _mended_surface(stage, resolution_m, replace(rules, weld_m=rules.overlap_m))
+    return _examined(stage, resolution_m, rules)
+
+
+def _welded(mesh: Mesh) -> Mesh:
+    """The mesh with every distinct point once."""
+    points_m, number = weld_exact(mesh.points_m)
+    return Mesh(points_m.astype(np.float64, copy=False), number[mesh.triangles])
+
+
+def _mended_surface(stage: _Stage, resolution_m: float, rules: MeshRules) -> _Stage:
+    """Put the surface right, whatever bodies it makes up; a sound one is only measured."""
+    height_m = max(rules.sliver_m, resolution_m / 2.0)
+    facets = facets_of(stage.mesh)
+    stage = stage.after(*without_slivers(stage.mesh, facets.area_m2, height_m=height_m))
+    if stage.edges.sound:
+        return stage
+    stage = _closed_gaps(stage, resolution_m, rules)
+    stage = stage.after(*without_duplicates(stage.mesh))
+    if len(stage.edges.open_facet):
+        mesh, edges, repairs = split_seams(
+            stage.mesh, stage.edges, within_m=max(rules.widest_weld_m, 2.0 * resolution_m)
+        )
+        stage = replace(stage, mesh=mesh, edges=edges, repairs=(*stage.repairs, *repairs))
+    stage = _wound_alike(stage)
+    return stage.after(*without_double_sheets(stage.mesh, stage.edges, within_m=rules.overlap_m))
+
+
+def _closed_gaps(stage: _Stage, resolution_m: float, rules: MeshRules) -> _Stage:
+    """Join points across hairline gaps, within the usual length first and a wider one then."""
+    for within_m in (max(rules.weld_m, 2.0 * resolution_m), rules.widest_weld_m):
+        if not len(stage.edges.open_facet):
+            break
+        mesh, joined = weld_near(stage.mesh, stage.edges, within_m=within_m)
+        if joined:
+            mesh, pinched = without_pinched(mesh)
+            told = (Repair(Defect.GAP, joined), *pinched)
+            stage = stage.after(mesh, told)
+    return stage
+
+
+def _wound_alike(stage: _Stage) -> _Stage:
+    """Turn the facets that are wound against their neighbours."""
+    if not stage.edges.same_way.any():
+        return stage
+    winding = consistent_winding(len(stage.mesh.triangles), stage.edges)
+    stage = replace(stage, one_sided=int(winding.one_sided.sum()))
+    count = int(winding.turned.sum())
+    if not count:
+        return stage
+    told = (Repair(Defect.WINDING, count),)
+    return stage.after(turned(stage.mesh, winding.turned), told)
+
+
+def _examined(stage: _Stage, resolution_m: float, rules: MeshRules) -> MendedMesh:
+    """Measure the mended surface, after turning bodies that are inside out."""
+    measured = _measured(stage, resolution_m, rules)
+    if not measured.roles.inside_out.any():
+        return measured
+    inverted = measured.roles.inside_out[measured.parts.body]
+    told = (Repair(Defect.INSIDE_OUT, int(inverted.sum())),)
+    return _measured(stage.after(turned(stage.mesh, inverted), told), resolution_m, rules)
+
+
+def _measured(stage: _Stage, resolution_m: float, rules: MeshRules) -> MendedMesh:
+    """Measure facets, edges, parts and bodies of a mended surface."""
+    facets = facets_of(stage.mesh)
+    turns = turns_deg(stage.mesh, facets, stage.edges)
+    parts = parts_of(len(stage.mesh.triangles), stage.edges, turns, smooth_deg=rules.smooth_deg)
+    bodies = bodies_of(stage.mesh, facets, stage.edges, parts)
+    relations = body_relations(stage.mesh, parts, bodies, rules=rules)
+    return MendedMesh(
+        mesh=stage.mesh,
+        repairs=summed(stage.repairs),
+        facets=facets,
+        edges=stage.edges,
+        turns_deg=turns,
+        parts=parts,
+        bodies=bodies,
+        roles=body_roles(bodies, relations),
+        one_sided=stage.one_sided,
+        resolution_m=resolution_m,
+    )

@@ -1,0 +1,223 @@
+"""Closed loops nested into regions: which is outer, which is a hole, and which cannot be told."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.arcs import run_area_m2, run_bounds_m, run_lengths_m
+from takeoff.geometry.chaining import Chain
+from takeoff.geometry.crossings import LoopShape, loop_shape
+from takeoff.geometry.outline_rules import OutlineRules
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Crossing:
+    """A point where a loop crosses itself or another one.
+
+    Parameters
+    ----------
+    at_m : ndarray of float, shape (2,)
+        The point. [m]
+    loops : tuple of int
+        Number of the loop, or of the two, in the order given.
+    """
+
+    at_m: NDArray[np.float64]
+    loops: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """An outer loop with its holes, as numbers of the loops given.
+
+    Parameters
+    ----------
+    outer : int
+        The outer loop.
+    holes : tuple of int
+        Its holes, largest first.
+    depth : int
+        How many loops lie about it: 0 where it lies in nothing, 2 for an island in a hole.
+    """
+
+    outer: int
+    holes: tuple[int, ...]
+    depth: int
+
+
+@dataclass(frozen=True, slots=True)
+class Nested:
+    """What nesting made of the loops.
+
+    Parameters
+    ----------
+    regions : tuple of Region
+        Largest outer loop first; none where loops cross.
+    crossings : tuple of Crossing
+        Where loops cross themselves or each other.
+    repeats : tuple of int
+        Loops dropped since they repeat another.
+    empty : tuple of int
+        Loops dropped since they hold no area.
+    """
+
+    regions: tuple[Region, ...]
+    crossings: tuple[Crossing, ...]
+    repeats: tuple[int, ...]
+    empty: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Ranked:
+    """A sound loop with what comparing it needs."""
+
+    number: int
+    shape: LoopShape
+    area_m2: float
+    slack_m2: float
+
+
+def nested(loops: Sequence[Chain], *, rules: OutlineRules = OutlineRules()) -> Nested:
+    """Nest closed loops by the even-odd rule.
+
+    Parameters
+    ----------
+    loops : sequence of Chain
+        Closed chains in any order and direction.
+    rules : OutlineRules, optional
+        What is too little to count.
+
+    Returns
+    -------
+    Nested
+        Regions, or the crossings that stand in the way.
+
+    Notes
+    -----
+    Two loops may touch: an overlap thinner than ``join_m`` is no crossing. A loop that repeats
+    another is dropped first, since the even-odd rule would take it for a hole that fills it.
+
+    Examples
+    --------
+    >>> square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0], [0.0, 0.0]])
+    >>> def chain(points_m):
+    ...     return Chain(points_m, np.zeros(4), np.full(4, -1, dtype=np.int32), (0,))
+    >>> nested([chain(0.5 * square + 0.25), chain(square)]).regions
+    (Region(outer=1, holes=(0,), depth=0),)
+    """
+    shapes = [loop_shape(loop, rules=rules) for loop in loops]
+    crossings = [
+        Crossing(shape.crossing_m, (number,))
+        for number, shape in enumerate(shapes)
+        if shape.crossing_m is not None
+    ]
+    ranked, empty = _ranked(loops, shapes, rules)
+    holders: dict[int, list[int]] = {loop.number: [] for loop in ranked}
+    repeats: set[int] = set()
+    for large, small in _meeting(ranked):
+        if {large.number, small.number} & repeats:
+            continue
+        relation = _relation(large, small)
+        if relation == "crosses":
+            crossings.append(_mutual_crossing(large, small))
+        elif relation == "repeats":
+            repeats.add(small.number)
+        elif relation == "inside":
+            holders[small.number].append(large.number)
+    regions = () if crossings else _regions([loop.number for loop in ranked], holders, repeats)
+    return Nested(regions, tuple(crossings), tuple(sorted(repeats)), tuple(empty))
+
+
+def _ranked(
+    loops: Sequence[Chain], shapes: Sequence[LoopShape], rules: OutlineRules
+) -> tuple[list[_Ranked], list[int]]:
+    """Put the sound loops in order, largest first, and name those that hold no area."""
+    ranked, empty = [], []
+    for number, (loop, shape) in enumerate(zip(loops, shapes, strict=True)):
+        if shape.crossing_m is not None:
+            continue
+        area_m2 = abs(run_area_m2(loop.points_m, loop.bulges))
+        edge_m2 = rules.join_m * float(run_lengths_m(loop.points_m, loop.bulges).sum())
+        if area_m2 <= min(rules.sliver_m2, edge_m2) or shape.polygon.is_empty:
+            empty.append(number)
+            continue
+        slack_m2 = min(max(rules.sliver_m2, edge_m2), rules.open_gap_share * area_m2)
+        ranked.append(_Ranked(number, shape, area_m2, slack_m2))
+    places = {loop.number: run_bounds_m(*_run(loops[loop.number])) for loop in ranked}
+    ranked.sort(key=lambda loop: _by_size_and_place(loop, places[loop.number], rules))
+    return ranked, empty
+
+
+def _run(loop: Chain) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Give the points and bulges of a loop."""
+    return loop.points_m, loop.bulges
+
+
+def _by_size_and_place(
+    loop: _Ranked, bounds_m: tuple[NDArray[np.float64], NDArray[np.float64]], rules: OutlineRules
+) -> tuple[float, ...]:
+    """Give what loops are sorted by: area, then the lowest, then the leftmost."""
+    low_m, _ = bounds_m
+    steps = np.round(low_m / rules.same_point_m)
+    return (-float(np.round(loop.area_m2 / rules.sliver_m2)), float(steps[1]), float(steps[0]))
+
+
+def _meeting(ranked: Sequence[_Ranked]) -> list[tuple[_Ranked, _Ranked]]:
+    """Give each two loops whose regions meet, the larger first, in order of size."""
+    import shapely
+
+    if not ranked:
+        return []
+    polygons = np.array([loop.shape.polygon for loop in ranked], dtype=object)
+    pairs = shapely.STRtree(polygons).query(polygons, predicate="intersects").T
+    rising = pairs[pairs[:, 0] < pairs[:, 1]]
+    order = np.lexsort((rising[:, 1], rising[:, 0]))
+    return [(ranked[large], ranked[small]) for large, small in rising[order]]
+
+
+def _relation(large: _Ranked, small: _Ranked) -> str:
+    """Tell how a smaller loop lies to a larger one: apart, inside, repeats or crosses."""
+    import shapely
+
+    if shapely.contains_properly(large.shape.polygon, small.shape.polygon):
+        shared_m2 = small.shape.polygon.area
+    else:
+        shared_m2 = shapely.intersection(large.shape.polygon, small.shape.polygon).area
+    if shared_m2 <= small.slack_m2:
+        return "apart"
+    if small.shape.polygon.area - shared_m2 > small.slack_m2:
+        return "crosses"
+    alike = large.shape.polygon.area - shared_m2 <= large.slack_m2
+    return "repeats" if alike else "inside"
+
+
+def _mutual_crossing(large: _Ranked, small: _Ranked) -> Crossing:
+    """Give the lowest, then leftmost point where the edges of two loops meet."""
+    import shapely
+
+    meeting = shapely.intersection(large.shape.polygon.boundary, small.shape.polygon.boundary)
+    points_m = shapely.get_coordinates(meeting)
+    lowest_m = points_m[np.lexsort((points_m[:, 0], points_m[:, 1]))[0]]
+    return Crossing(lowest_m, (large.number, small.number))
+
+
+def _regions(
+    numbers: Sequence[int], holders: dict[int, list[int]], repeats: set[int]
+) -> tuple[Region, ...]:
+    """Make regions by the even-odd rule: a loop inside an odd number of others is a hole."""
+    depth: dict[int, int] = {}
+    holes: dict[int, list[int]] = {}
+    for number in numbers:
+        if number in repeats:
+            continue
+        smallest_holder = holders[number][-1] if holders[number] else None
+        depth[number] = 0 if smallest_holder is None else depth[smallest_holder] + 1
+        if depth[number] % 2 and smallest_holder is not None:
+            holes[smallest_holder].append(number)
+        else:
+            holes[number] = []
+    return tuple(Region(number, tuple(inside), depth[number]) for number, inside in holes.items())

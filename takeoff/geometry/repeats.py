@@ -1,0 +1,252 @@
+"""Lines and arcs drawn more than once, wholly or in part, brought down to one each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.arcs import arc_centres_m, arc_middles_m, run_lengths_m
+from takeoff.geometry.outline_rules import OutlineRules
+from takeoff.geometry.strokes import Stroke
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cleaned:
+    """Open strokes without their repeats.
+
+    Parameters
+    ----------
+    strokes : tuple of Stroke
+        Single lines, single arcs and whole curves, none lying on another.
+    repeats : int
+        How many lay wholly on another and were dropped.
+    overlaps : int
+        How many lay partly on another and were cut back.
+    """
+
+    strokes: tuple[Stroke, ...]
+    repeats: int
+    overlaps: int
+
+
+def without_repeats(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineRules()) -> Cleaned:
+    """Break open strokes into lines, arcs and curves, and drop what is drawn twice.
+
+    Parameters
+    ----------
+    strokes : sequence of Stroke
+        Open strokes.
+    rules : OutlineRules, optional
+        How near two strokes must lie to be one.
+
+    Returns
+    -------
+    Cleaned
+        What is left, with the counts.
+
+    Notes
+    -----
+    Lines on one line (and arcs on one circle) that overlap are cut at each other's ends, and each
+    stretch is kept once.
+
+    Examples
+    --------
+    >>> there = Stroke(np.array([[0.0, 0.0], [2.0, 0.0]]), np.zeros(1), 0)
+    >>> back = Stroke(np.array([[2.0, 0.0], [1.0, 0.0]]), np.zeros(1), 1)
+    >>> cleaned = without_repeats([there, back])
+    >>> cleaned.repeats, cleaned.overlaps, len(cleaned.strokes)
+    (1, 0, 2)
+    """
+    single = [part for stroke in strokes for part in _parts(stroke, rules)]
+    distinct = _drop_equal(single, rules)
+    lines = [part for part in distinct if not part.curve and not part.bulges[0]]
+    arcs = [part for part in distinct if not part.curve and part.bulges[0]]
+    curves = [part for part in distinct if part.curve]
+    repeats, overlaps = len(single) - len(distinct), 0
+    kept = curves
+    for parts, groups, cut in (
+        (lines, _collinear_groups(lines, rules), _cut_lines),
+        (arcs, _concentric_groups(arcs, rules), _cut_arcs),
+    ):
+        for group in groups:
+            members = [parts[number] for number in group]
+            if len(members) == 1:
+                kept += members
+                continue
+            left, dropped = cut(members, rules)
+            kept += left
+            repeats += dropped
+            overlaps += len(members) - dropped if dropped < len(members) - 1 else 0
+    return Cleaned(tuple(kept), repeats, overlaps)
+
+
+def _parts(stroke: Stroke, rules: OutlineRules) -> list[Stroke]:
+    """Break a stroke into single lines and arcs, unless it is a curve; leave out empty ones."""
+    if stroke.curve:
+        return [stroke]
+    long = run_lengths_m(stroke.points_m, stroke.bulges) > rules.same_point_m
+    return [
+        Stroke(stroke.points_m[k : k + 2], stroke.bulges[k : k + 1], stroke.source)
+        for k in np.flatnonzero(long)
+    ]
+
+
+def _drop_equal(parts: Sequence[Stroke], rules: OutlineRules) -> list[Stroke]:
+    """Drop every part that another one equals in ends, middle and length, in either direction."""
+    from scipy.spatial import cKDTree
+
+    if len(parts) < 2:
+        return list(parts)
+    marks = np.array([_mark(part) for part in parts])
+    pairs = cKDTree(marks).query_pairs(rules.same_point_m, output_type="ndarray")
+    dropped = np.zeros(len(parts), dtype=bool)
+    for first, second in sorted(map(tuple, pairs)):
+        if not dropped[first]:
+            dropped[second] = True
+    return [part for part, drop in zip(parts, dropped, strict=True) if not drop]
+
+
+def _mark(part: Stroke) -> list[float]:
+    """Give figures that are the same for equal parts, whichever way they run."""
+    start_m, end_m = part.points_m[0], part.points_m[-1]
+    middle_m = arc_middles_m(part.points_m, part.bulges).mean(axis=0)
+    length_m = run_lengths_m(part.points_m, part.bulges).sum()
+    spread_m = np.abs(end_m - start_m)
+    rising = float((end_m - start_m).prod() > 0.0) * min(spread_m)
+    return [*(0.5 * (start_m + end_m)), *spread_m, rising, *middle_m, float(length_m)]
+
+
+def _linked(count: int, pairs: NDArray[np.intp]) -> list[list[int]]:
+    """Group numbers that are linked by pairs, singles too, in rising order of the first."""
+    from scipy.sparse import coo_array
+    from scipy.sparse.csgraph import connected_components
+
+    links = coo_array((np.ones(len(pairs)), (pairs[:, 0], pairs[:, 1])), shape=(count, count))
+    _, labels = connected_components(links, directed=False)
+    order = np.argsort(labels, kind="stable")
+    cuts = np.flatnonzero(np.diff(labels[order])) + 1
+    return [group.tolist() for group in np.split(order, cuts)]
+
+
+def _collinear_groups(lines: Sequence[Stroke], rules: OutlineRules) -> list[list[int]]:
+    """Group the lines that lie along one another for more than a joint."""
+    import shapely
+
+    if not lines:
+        return []
+    ends_m = np.array([line.points_m for line in lines])
+    tree = shapely.STRtree(shapely.linestrings(ends_m))
+    first, second = tree.query(tree.geometries, predicate="dwithin", distance=rules.join_m)
+    lengths_m = np.hypot(*(ends_m[:, 1] - ends_m[:, 0]).T)
+    longer = (lengths_m[first] > lengths_m[second]) | (
+        (lengths_m[first] == lengths_m[second]) & (first < second)
+    )
+    first, second = first[longer], second[longer]
+    along = (ends_m[first, 1] - ends_m[first, 0]) / lengths_m[first, None]
+    across = np.column_stack([-along[:, 1], along[:, 0]])
+    from_start = ends_m[second] - ends_m[first, :1]
+    off_m = np.abs((from_start * across[:, None]).sum(axis=2)).max(axis=1)
+    at_m = (from_start * along[:, None]).sum(axis=2)
+    shared_m = np.minimum(at_m.max(axis=1), lengths_m[first]) - np.maximum(at_m.min(axis=1), 0.0)
+    slack_m = np.minimum(rules.join_m, rules.open_gap_share * lengths_m[second])
+    hit = (off_m <= slack_m) & (shared_m > slack_m)
+    return _linked(len(lines), np.column_stack([first[hit], second[hit]]))
+
+
+def _cut_lines(lines: Sequence[Stroke], rules: OutlineRules) -> tuple[list[Stroke], int]:
+    """Cut lines that overlap at each other's ends; count those that add nothing."""
+    longest = max(lines, key=lambda line: float(np.hypot(*np.diff(line.points_m, axis=0)[0])))
+    step = np.diff(longest.points_m, axis=0)[0]
+    points_m = np.concatenate([line.points_m for line in lines])
+    at_m = (points_m - longest.points_m[0]) @ (step / np.hypot(*step))
+    order, places_m = _places(at_m, rules.join_m)
+    spans_m = np.sort(at_m.reshape(-1, 2), axis=1)
+    middles_m = 0.5 * (places_m[:-1] + places_m[1:])
+    covers = (spans_m[:, :1] < middles_m) & (middles_m < spans_m[:, 1:])
+    owners, dropped = _owners(covers, spans_m[:, 1] - spans_m[:, 0])
+    return [
+        Stroke(points_m[[order[k], order[k + 1]]], np.zeros(1), lines[owner].source)
+        for k, owner in owners
+    ], dropped
+
+
+def _places(
+    at_m: NDArray[np.float64], join_m: float
+) -> tuple[NDArray[np.intp], NDArray[np.float64]]:
+    """Give the distinct places among some, rising, and which of them stands for each."""
+    rising = np.argsort(at_m, kind="stable")
+    fresh = np.concatenate([[True], np.diff(at_m[rising]) > join_m])
+    return rising[fresh], at_m[rising[fresh]]
+
+
+def _owners(
+    covers: NDArray[np.bool_], sizes: NDArray[np.float64]
+) -> tuple[list[tuple[int, int]], int]:
+    """Give each covered stretch to the largest that covers it; count those left without any."""
+    order = np.argsort(-sizes, kind="stable")
+    stretches = np.flatnonzero(covers.any(axis=0))
+    owners = [(int(k), int(order[np.argmax(covers[order, k])])) for k in stretches]
+    return owners, len(covers) - len({owner for _, owner in owners})
+
+
+def _concentric_groups(arcs: Sequence[Stroke], rules: OutlineRules) -> list[list[int]]:
+    """Group the arcs that lie along one another on one circle for more than a joint."""
+    from scipy.spatial import cKDTree
+
+    if not arcs:
+        return []
+    centres_m = np.array([arc_centres_m(arc.points_m, arc.bulges)[0] for arc in arcs])
+    starts_m = np.array([arc.points_m[0] for arc in arcs])
+    radii_m = np.hypot(*(starts_m - centres_m).T)
+    marks = np.column_stack([centres_m, radii_m])
+    pairs = cKDTree(marks).query_pairs(rules.join_m, output_type="ndarray")
+    shared = [
+        _share_a_stretch(arcs[first], arcs[second], marks[first], rules) for first, second in pairs
+    ]
+    return _linked(len(arcs), pairs[np.array(shared, dtype=bool)].reshape(-1, 2))
+
+
+def _angles(arc: Stroke, centre_m: NDArray[np.float64]) -> tuple[float, float]:
+    """Give where an arc starts, counter-clockwise, and how far it turns, in radians."""
+    first = arc.points_m[0] if arc.bulges[0] > 0.0 else arc.points_m[-1]
+    spoke_m = first - centre_m
+    return float(np.arctan2(spoke_m[1], spoke_m[0])), float(4.0 * np.arctan(abs(arc.bulges[0])))
+
+
+def _share_a_stretch(
+    first: Stroke, second: Stroke, mark: NDArray[np.float64], rules: OutlineRules
+) -> bool:
+    """Tell whether two arcs on one circle have more than a joint in common."""
+    start, turn = _angles(first, mark[:2])
+    other_start, other_turn = _angles(second, mark[:2])
+    ahead = (other_start - start) % (2.0 * np.pi)
+    slack = min(rules.join_m / float(mark[2]), rules.open_gap_share * min(turn, other_turn))
+    return bool(turn - ahead > slack or ahead + other_turn - 2.0 * np.pi > slack)
+
+
+def _cut_arcs(arcs: Sequence[Stroke], rules: OutlineRules) -> tuple[list[Stroke], int]:
+    """Cut arcs that overlap at each other's ends; count those that add nothing."""
+    widest = max(arcs, key=lambda arc: abs(float(arc.bulges[0])))
+    centre_m = arc_centres_m(widest.points_m, widest.bulges)[0]
+    slack = rules.join_m / float(np.hypot(*(widest.points_m[0] - centre_m)))
+    datum = _angles(widest, centre_m)[0] - slack
+    points_m = np.concatenate([arc.points_m for arc in arcs])
+    spokes_m = points_m - centre_m
+    at = (np.arctan2(spokes_m[:, 1], spokes_m[:, 0]) - datum) % (2.0 * np.pi)
+    order, places = _places(at, slack)
+    order, places = np.append(order, order[0]), np.append(places, places[0] + 2.0 * np.pi)
+    starts, turns = np.array([_angles(arc, centre_m) for arc in arcs]).T
+    middles = datum + 0.5 * (places[:-1] + places[1:])
+    covers = (middles - starts[:, None]) % (2.0 * np.pi) < turns[:, None]
+    owners, dropped = _owners(covers, turns)
+    return [
+        Stroke(
+            points_m[[order[k], order[k + 1]]],
+            np.tan((places[k + 1 : k + 2] - places[k]) / 4.0),
+            arcs[owner].source,
+        )
+        for k, owner in owners
+    ], dropped

@@ -1,0 +1,66 @@
+"""Rims of a mesh: closed runs of open edges, around open sides and holes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.components import component_labels
+from takeoff.geometry.edges import EdgeTable
+from takeoff.geometry.mesh import Mesh
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rims:
+    """Runs of open edges that hang together.
+
+    Parameters
+    ----------
+    number : ndarray of int, shape (b,)
+        Rim of each open edge, in the order of the edge table.
+    length_m : ndarray of float, shape (r,)
+        Length of each rim. [m]
+    small : ndarray of bool, shape (r,)
+        Rims of small holes: some facets missing rather than a side left open.
+    """
+
+    number: NDArray[np.int32]
+    length_m: NDArray[np.float64]
+    small: NDArray[np.bool_]
+
+
+def rims_of(mesh: Mesh, edges: EdgeTable, *, small_m: float) -> Rims:
+    """Follow the open edges of a mesh.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The mesh.
+    edges : EdgeTable
+        Of the same mesh.
+    small_m : float
+        A rim shorter than this is that of a small hole. [m]
+
+    Returns
+    -------
+    Rims
+        Numbered in the order of their first points.
+
+    Examples
+    --------
+    >>> from takeoff.geometry.edges import edge_table
+    >>> square = np.array([[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]], dtype=float)
+    >>> sheet = Mesh(square, np.array([[0, 1, 2], [0, 2, 3]], dtype=np.int32))
+    >>> rims_of(sheet, edge_table(sheet), small_m=0.1).length_m.tolist()
+    [4.0]
+    """
+    points, ends = np.unique(
+        np.concatenate([edges.open_start, edges.open_end]), return_inverse=True
+    )
+    start, end = np.split(ends.reshape(-1), 2)
+    number = component_labels(len(points), start, end)[start]
+    along = mesh.points_m[edges.open_end] - mesh.points_m[edges.open_start]
+    length = np.bincount(number, np.linalg.norm(along, axis=1))
+    return Rims(number, length, length < small_m)

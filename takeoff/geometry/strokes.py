@@ -1,0 +1,59 @@
+"""Strokes: what a drawing program draws in one go, open or closed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.arcs import run_bounds_m
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stroke:
+    """A run of lines and arcs as drawn.
+
+    Parameters
+    ----------
+    points_m : ndarray of float, shape (k + 1, 2)
+        Points of the run. [m]
+    bulges : ndarray of float, shape (k,)
+        Bulge between each two points, 0 for a line. [-]
+    source : int
+        Number of the entity it came from, for whoever reads the drawing.
+    curve : bool, default False
+        True where the whole run stands for one smooth curve.
+    """
+
+    points_m: NDArray[np.float64]
+    bulges: NDArray[np.float64]
+    source: int
+    curve: bool = False
+
+
+def strokes_bounds_m(
+    strokes: Sequence[Stroke],
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Give the lowest and highest coordinates that some strokes reach.
+
+    Parameters
+    ----------
+    strokes : sequence of Stroke
+        At least one.
+
+    Returns
+    -------
+    low, high : ndarray of float, shape (2,)
+        Corners of the box about them. [m]
+
+    Examples
+    --------
+    >>> line = Stroke(np.array([[0.0, 0.0], [2.0, 1.0]]), np.zeros(1), 0)
+    >>> [corner.tolist() for corner in strokes_bounds_m([line])]
+    [[0.0, 0.0], [2.0, 1.0]]
+    """
+    bounds_m = [run_bounds_m(stroke.points_m, stroke.bulges) for stroke in strokes]
+    lows_m, highs_m = zip(*bounds_m, strict=True)
+    return np.min(lows_m, axis=0), np.max(highs_m, axis=0)

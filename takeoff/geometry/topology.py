@@ -1,0 +1,96 @@
+"""Holes that go right through the bodies of a mesh, by Euler's formula."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.components import component_labels
+from takeoff.geometry.edges import EdgeTable
+from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.parts import Parts
+from takeoff.geometry.rims import Rims
+
+
+def openings_of(mesh: Mesh, edges: EdgeTable, parts: Parts, rims: Rims) -> int:
+    """Count the holes that go through the bodies of a mesh.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The mesh.
+    edges : EdgeTable
+        Of the same mesh.
+    parts : Parts
+        Of the same mesh.
+    rims : Rims
+        Of the same mesh.
+
+    Returns
+    -------
+    int
+        Handles of all bodies; for an open surface also its rims but one. Small holes are
+        no openings.
+
+    Notes
+    -----
+    A body of g handles and r rims has points - edges + facets = 2 - 2 g - r.
+
+    References
+    ----------
+    Euler's polyhedron formula in its general form (from memory).
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mending import mend
+    >>> from takeoff.geometry.solids import examine_mesh
+    >>> pipe = trimesh.creation.annulus(r_min=0.5, r_max=1.0, height=0.1)
+    >>> examine_mesh(mend(Mesh.from_trimesh(pipe, unit="m"))).through_holes
+    1
+    """
+    count = parts.body_count
+    euler = (
+        _points_of_bodies(mesh, edges, parts)
+        - np.bincount(parts.body[edges.left], minlength=count)
+        - np.bincount(parts.body[edges.open_facet], minlength=count)
+        + np.bincount(parts.body, minlength=count)
+    )
+    rim_body = np.zeros(len(rims.length_m), dtype=np.int64)
+    rim_body[rims.number] = parts.body[edges.open_facet]
+    every = np.bincount(rim_body, minlength=count)
+    large = np.bincount(rim_body, ~rims.small, minlength=count).astype(np.int64)
+    handles = np.maximum((2 - euler - every) // 2, 0)
+    return int((handles + np.maximum(large - 1, 0)).sum())
+
+
+def _points_of_bodies(mesh: Mesh, edges: EdgeTable, parts: Parts) -> NDArray[np.int64]:
+    """Points of each body; one where parts of the surface merely touch counts once a part."""
+    euler = len(mesh.points_m) - len(edges.left) - len(edges.open_facet) + len(mesh.triangles)
+    if parts.body_count == 1 and not edges.fans and (euler % 2 == 0 or len(edges.open_facet)):
+        return np.array([len(mesh.points_m)])
+    count = len(mesh.triangles)
+    corner = _corner_numbers(mesh, edges.left, edges.right, edges.start)
+    other = _corner_numbers(mesh, edges.left, edges.right, edges.end)
+    label = component_labels(
+        3 * count,
+        np.concatenate([corner[0], other[0]]),
+        np.concatenate([corner[1], other[1]]),
+    )
+    fan_body = np.zeros(int(label.max()) + 1, dtype=np.int64)
+    fan_body[label] = np.repeat(parts.body, 3)
+    return np.bincount(fan_body, minlength=parts.body_count)
+
+
+def _corner_numbers(
+    mesh: Mesh,
+    left: NDArray[np.int32],
+    right: NDArray[np.int32],
+    point: NDArray[np.int32],
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Number, three a facet, of the corner that lies on a point in each of two facets."""
+    one, other = (
+        3 * facet.astype(np.int64) + (mesh.triangles[facet] == point[:, None]).argmax(axis=1)
+        for facet in (left, right)
+    )
+    return one, other

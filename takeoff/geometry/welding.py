@@ -1,0 +1,176 @@
+"""Points that are the same become one: exactly by hashing, or within a length on open edges."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.components import component_labels
+from takeoff.geometry.edges import EdgeTable
+from takeoff.geometry.mesh import Mesh
+
+AnyFloat = NDArray[np.float32] | NDArray[np.float64]
+
+
+def weld_exact(corners: AnyFloat) -> tuple[AnyFloat, NDArray[np.int32]]:
+    """Find the distinct points among corners that repeat them exactly.
+
+    Parameters
+    ----------
+    corners : ndarray of float32 or float64, shape (n, 3)
+        Points, most of them several times; finite.
+
+    Returns
+    -------
+    tuple of ndarray, shape (p, 3), and ndarray of int, shape (n,)
+        The distinct points, and for each corner the number of its point. Zero and minus zero
+        are the same.
+
+    Notes
+    -----
+    One sort of 64-bit words, each the upper bits of a hash of a point over its row number.
+    Equal hashes of unequal points do occur from some million rows on, so every corner is
+    compared with its point, and those that differ are sorted by their coordinates.
+
+    Examples
+    --------
+    >>> corners = np.array([[1.0, 2.0, 0.0], [5.0, 5.0, 5.0], [1.0, 2.0, -0.0]])
+    >>> points, number = weld_exact(corners)
+    >>> len(points), bool(number[0] == number[2])
+    (2, True)
+    """
+    row_bits = np.uint64(max(len(corners) - 1, 1).bit_length())
+    row_mask = (np.uint64(1) << row_bits) - np.uint64(1)
+    key = _hashes(corners)
+    key &= ~row_mask
+    key |= np.arange(len(corners), dtype=np.uint64)
+    key.sort()
+    order = (key & row_mask).astype(np.int32)
+    key >>= row_bits
+    new = np.ones(len(key), dtype=np.bool_)
+    np.not_equal(key[1:], key[:-1], out=new[1:])
+    number = np.empty(len(key), dtype=np.int32)
+    number[order] = np.cumsum(new, dtype=np.int32) - np.int32(1)
+    points = corners[order[new]]
+    return _repaired(corners, points, number)
+
+
+def _repaired(
+    corners: AnyFloat, points: AnyFloat, number: NDArray[np.int32]
+) -> tuple[AnyFloat, NDArray[np.int32]]:
+    """Give points of their own to corners whose hash fell on another point."""
+    wrong = np.flatnonzero((points[number] != corners).any(axis=1))
+    if not len(wrong):
+        return points, number
+    extra, which = np.unique(corners[wrong] + 0, axis=0, return_inverse=True)
+    number[wrong] = len(points) + which.reshape(-1).astype(np.int32)
+    return np.concatenate([points, extra]), number
+
+
+def _hashes(corners: AnyFloat) -> NDArray[np.uint64]:
+    """Mix the bits of each row into one 64-bit word, minus zero counted as zero."""
+    bits = (corners + corners.dtype.type(0)).view(f"u{corners.dtype.itemsize}")
+    key = bits[:, 0].astype(np.uint64)
+    key *= np.uint64(0x9E3779B97F4A7C15)
+    key ^= key >> np.uint64(32)
+    key ^= bits[:, 1]
+    key *= np.uint64(0xC2B2AE3D27D4EB4F)
+    key ^= key >> np.uint64(29)
+    key ^= bits[:, 2]
+    key *= np.uint64(0x165667B19E3779F9)
+    key ^= key >> np.uint64(32)
+    return key
+
+
+def weld_near(mesh: Mesh, edges: EdgeTable, *, within_m: float) -> tuple[Mesh, int]:
+    """Join points of open edges that lie closer together than a length.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        A mesh welded exactly.
+    edges : EdgeTable
+        Of the same mesh.
+    within_m : float
+        Points no farther apart than this become one, chains of them too. [m]
+
+    Returns
+    -------
+    tuple of Mesh and int
+        The mesh over the remaining points, and how many points were joined to another.
+        Facets that lost a side are still in it.
+
+    Examples
+    --------
+    >>> from takeoff.geometry.edges import edge_table
+    >>> near = [[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1e-7, 0], [1, 1, 1e-7], [0, 1, 0]]
+    >>> gaping = Mesh(np.array(near), np.array([[0, 1, 2], [3, 4, 5]], dtype=np.int32))
+    >>> weld_near(gaping, edge_table(gaping), within_m=1e-6)
+    (Mesh(points=4, triangles=2), 2)
+    """
+    rim = np.unique(np.concatenate([edges.open_start, edges.open_end]))
+    if not len(rim):
+        return mesh, 0
+    first, second = _close_pairs(mesh.points_m[rim], within_m)
+    if not len(first):
+        return mesh, 0
+    label = component_labels(len(rim), first, second)
+    leader = np.empty(int(label.max()) + 1, dtype=np.int32)
+    leader[label[::-1]] = rim[::-1]
+    target = np.arange(len(mesh.points_m), dtype=np.int32)
+    target[rim] = leader[label]
+    joined = int((target != np.arange(len(target))).sum())
+    return compacted(Mesh(mesh.points_m, target[mesh.triangles])), joined
+
+
+def compacted(mesh: Mesh) -> Mesh:
+    """Drop the points that no triangle uses.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        Any mesh.
+
+    Returns
+    -------
+    Mesh
+        The same triangles over the points they use, in the same order.
+
+    Examples
+    --------
+    >>> compacted(Mesh(np.eye(3).repeat(2, axis=0), np.array([[0, 2, 4]], dtype=np.int32)))
+    Mesh(points=3, triangles=1)
+    """
+    used = np.zeros(len(mesh.points_m), dtype=np.bool_)
+    used[mesh.triangles] = True
+    if used.all():
+        return mesh
+    number = np.cumsum(used, dtype=np.int32) - np.int32(1)
+    return Mesh(mesh.points_m[used], number[mesh.triangles])
+
+
+def _close_pairs(
+    points_m: NDArray[np.float64], within_m: float
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """Pairs of points no farther apart than a length, each pair at least once.
+
+    The points are sorted along one direction; neighbours in that order are compared at
+    growing distance in the order until none is close enough along it.
+    """
+    direction = np.array([0.6123, 0.5377, 0.5797])  # no usual edge is square to it
+    along = points_m @ direction
+    order = np.argsort(along, kind="stable")
+    along, points_m = along[order], points_m[order]
+    found_first, found_second = [], []
+    candidates = np.arange(len(points_m) - 1)
+    step = 1
+    while len(candidates):
+        near = along[candidates + step] - along[candidates] <= within_m
+        candidates = candidates[near]
+        gap = points_m[candidates + step] - points_m[candidates]
+        close = np.einsum("ij,ij->i", gap, gap) <= within_m * within_m
+        found_first.append(order[candidates[close]])
+        found_second.append(order[candidates[close] + step])
+        step += 1
+        candidates = candidates[candidates + step < len(points_m)]
+    return np.concatenate(found_first), np.concatenate(found_second)

@@ -1,0 +1,1 @@
+"""One whole job: drawings, mixes and shop brought together into a bid."""

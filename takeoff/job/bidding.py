@@ -1,0 +1,183 @@
+"""The whole job: measure its pieces, make its lots, buy its materials."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+
+from takeoff.errors import TakeoffError
+from takeoff.files.job_file import read_order
+from takeoff.files.mix_file import read_mix
+from takeoff.files.order import Order, OrderedLayer, OrderedPiece
+from takeoff.files.order_settings import order_settings
+from takeoff.files.shipped import shipped_cautions
+from takeoff.job.lot_making import LayerLot, make_lot
+from takeoff.job.result import Bid, BidPiece
+from takeoff.measuring.measurement import Measurement
+from takeoff.measuring.request import MeasureRequest
+from takeoff.measuring.taking import measure_drawing
+from takeoff.mix.cautions import cautions_for
+from takeoff.mix.mixes import Mix, Placing
+from takeoff.mix.volumes import fresh_density_kg_m3
+from takeoff.notes import Note, NoteCode
+from takeoff.piece.layers import Layer
+from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.surfaces import SurfaceClass
+from takeoff.pricing.materials import materials_of
+
+
+def bid(path: str | Path) -> Bid:
+    """Take a job from its drawings to the materials it needs and what they cost.
+
+    Parameters
+    ----------
+    path : str or Path
+        The job file.
+
+    Returns
+    -------
+    Bid
+        Pieces, lots, materials, lines; material only, as long as no labour is priced.
+
+    Raises
+    ------
+    ShopFileError
+        If a file of the shop is wrong; all its faults are listed.
+    DrawingError
+        If a drawing cannot be used as it stands.
+    SurfaceError
+        If kind or direction of a piece is missing or does not fit.
+    LayerVolumeError
+        If the layers are too thick for a piece.
+    MixError, BatchError, PriceError
+        If a mix, a mixer or a price does not do.
+
+    Examples
+    --------
+    >>> bid("no-such-job.toml")
+    Traceback (most recent call last):
+    takeoff.errors.ShopFileError: no-such-job.toml: there is no such file
+    """
+    order = read_order(path)
+    layers = {Layer.FACE_COAT: order.face_coat, Layer.BACKER: order.backer}
+    wanted = {layer: one for layer, one in layers.items() if one is not None}
+    mixes = {layer: read_mix(one.mix) for layer, one in wanted.items()}
+    measured = [(piece, _measured(piece, order)) for piece in order.pieces]
+    pieces = [row for piece, taken in measured for row in _bid_pieces(piece, taken, mixes)]
+    lots = _lots(wanted, mixes, pieces, order)
+    needs = [need for lot in lots for need in lot.needs()]
+    shipped = shipped_cautions()
+    return Bid(
+        order=order,
+        pieces=tuple(pieces),
+        lots=tuple(lots),
+        materials=materials_of(needs, order.shop.prices),
+        skipped=tuple(tally for _, taken in measured for tally in taken.skipped),
+        notes=(
+            *(note for _, taken in measured for note in taken.notes),
+            *_job_notes(pieces, lots, mixes),
+        ),
+        cautions=cautions_for(mixes.values(), shipped.cautions, closing=shipped.closing),
+        settings=order_settings(order),
+    )
+
+
+def _measured(piece: OrderedPiece, order: Order) -> Measurement:
+    """Measure the drawing of a piece as the job asks."""
+    rules = SurfaceRules()
+    if piece.return_limit_m is not None:
+        rules = replace(rules, return_limit_m=piece.return_limit_m)
+    request = MeasureRequest(
+        unit=piece.unit,
+        kind=piece.kind,
+        show=piece.show,
+        edge_depth_m=piece.edge_depth_m,
+        edges_m=piece.edges_m,
+        face_coat_m=_thickness_m(order.face_coat),
+        backer_m=_thickness_m(order.backer),
+        layers=piece.layers,
+        usual_unit=order.shop.unit,
+        usual_kind=order.shop.kind,
+        rules=rules,
+    )
+    try:
+        return measure_drawing(piece.drawing, request)
+    except TakeoffError as error:
+        raise error.at(piece.place) from None
+
+
+def _thickness_m(layer: OrderedLayer | None) -> float:
+    return 0.0 if layer is None else layer.thickness_m
+
+
+def _bid_pieces(
+    piece: OrderedPiece, taken: Measurement, mixes: Mapping[Layer, Mix]
+) -> list[BidPiece]:
+    """Name, count and weigh the pieces of one drawing."""
+    several = len(taken.pieces) > 1
+    rows = []
+    for one in taken.pieces:
+        name = one.name if piece.name is None else piece.name
+        if several and piece.name is not None:
+            name = f"{piece.name}: {one.name}"
+        wet_kg = sum(
+            one.layers.volume_m3(layer) * fresh_density_kg_m3(mix) for layer, mix in mixes.items()
+        )
+        rows.append(BidPiece(replace(one, name=name), piece.count, wet_kg))
+    return rows
+
+
+def _lots(
+    wanted: Mapping[Layer, OrderedLayer],
+    mixes: Mapping[Layer, Mix],
+    pieces: list[BidPiece],
+    order: Order,
+) -> list[LayerLot]:
+    lots = []
+    for layer, ordered in wanted.items():
+        volume_m3 = sum(piece.measured.layers.volume_m3(layer) * piece.count for piece in pieces)
+        lots.append(make_lot(layer, ordered, mixes[layer], order.shop, volume_m3=volume_m3))
+    return lots
+
+
+def _job_notes(
+    pieces: list[BidPiece], lots: list[LayerLot], mixes: Mapping[Layer, Mix]
+) -> list[Note]:
+    notes = [
+        Note(
+            NoteCode.MATERIAL_ONLY,
+            "MATERIAL ONLY: no labour, forms or overheads are priced, so there is no total",
+        ),
+        Note(
+            NoteCode.DEFAULT_USED,
+            "form area and sealant bead are counted once for every casting; where one form "
+            "serves several castings, divide",
+        ),
+    ]
+    notes += [note for lot in lots for note in lot.notes]
+    notes += [note for mix in mixes.values() for note in mix.notes]
+    backer = mixes.get(Layer.BACKER)
+    if backer is not None and backer.placing is Placing.POURED:
+        notes += [note for piece in pieces for note in _wall_notes(piece)]
+    return notes
+
+
+def _wall_notes(piece: BidPiece) -> list[Note]:
+    """Say which walls a poured backer does not stand on by itself."""
+    walls = [
+        surface
+        for surface in piece.measured.surfaces.surfaces
+        if surface.surface_class is SurfaceClass.UPRIGHT
+    ]
+    if not walls:
+        return []
+    listed = ", ".join(f"{wall.id} ({wall.depth_m * 1e3:.0f} mm)" for wall in walls)
+    return [
+        Note(
+            NoteCode.POURED_WALL,
+            f"a poured backer does not stand on {listed}: each needs an inner form, or another "
+            "way of placing; the volume is that of an even layer",
+            where=piece.measured.name,
+        )
+    ]

@@ -1,0 +1,190 @@
+"""One layer of a whole job as a lot: mixer chosen, batches split and weighed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from takeoff.batching.lots import Lot, split_equally
+from takeoff.batching.mixers import Mixer, PotLife
+from takeoff.batching.placing_rules import PlacingRules
+from takeoff.errors import BatchError
+from takeoff.files.order import OrderedLayer, Shop
+from takeoff.mix.ingredients import Role
+from takeoff.mix.mixes import Mix
+from takeoff.mix.volumes import fresh_density_kg_m3
+from takeoff.mix.weigh_sheet import WeighedMix
+from takeoff.mix.weighing import weigh_out
+from takeoff.notes import Note, NoteCode
+from takeoff.piece.layers import Layer
+from takeoff.pricing.materials import Need
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LayerLot:
+    """The batches of one layer over the whole job.
+
+    Parameters
+    ----------
+    layer : Layer
+        Which layer.
+    mix : Mix
+        Its mix.
+    lot : Lot
+        The equal batches.
+    weighed : WeighedMix
+        What is weighed for each of them.
+    placed_kg : float
+        What stays in the pieces. [kg]
+    overspray_kg : float
+        What is sprayed past them. [kg]
+    pot_life_s : float or None
+        Pot life in force; None where nobody gave one. [s]
+    notes : tuple of Note
+        Doubts about the lot.
+    """
+
+    layer: Layer
+    mix: Mix
+    lot: Lot
+    weighed: WeighedMix
+    placed_kg: float
+    overspray_kg: float
+    pot_life_s: float | None
+    notes: tuple[Note, ...]
+
+    @property
+    def residue_kg(self) -> float:
+        """Mass left in mixer and bucket over all batches, in [kg]."""
+        return self.lot.batch_count * self.lot.mixer.residue_kg
+
+    @property
+    def leftover_kg(self) -> float:
+        """Mass over at the end, from rounding to the scale, in [kg]."""
+        weighed_kg = self.lot.batch_count * self.weighed.mass_kg
+        return weighed_kg - self.placed_kg - self.overspray_kg - self.residue_kg
+
+    def needs(self) -> list[Need]:
+        """Give what the lot takes of every ingredient.
+
+        Returns
+        -------
+        list of Need
+            Net and weighed mass of each.
+        """
+        return [
+            Need(
+                ingredient=line.name,
+                net_kg=line.shares.of_total * self.placed_kg,
+                weighed_kg=line.mass_kg * self.lot.batch_count,
+                bought=line.role is not Role.WATER,
+            )
+            for line in self.weighed.lines
+        ]
+
+
+def make_lot(
+    layer: Layer,
+    ordered: OrderedLayer,
+    mix: Mix,
+    shop: Shop,
+    *,
+    volume_m3: float,
+    rules: PlacingRules = PlacingRules(),
+) -> LayerLot:
+    """Split one layer of the whole job into the fewest equal batches.
+
+    Parameters
+    ----------
+    layer : Layer
+        Which layer.
+    ordered : OrderedLayer
+        What the job says of it.
+    mix : Mix
+        Its mix.
+    shop : Shop
+        Mixers, scale and hands.
+    volume_m3 : float
+        Volume of the layer over all pieces. [m³]
+    rules : PlacingRules, optional
+        Reserves of the clock.
+
+    Returns
+    -------
+    LayerLot
+        The lot, weighed.
+
+    Raises
+    ------
+    BatchError
+        If no mixer suits the mix, or none can make a batch of it.
+    MixError
+        If the scale is too coarse for an ingredient.
+
+    Examples
+    --------
+    >>> from takeoff.files.mix_file import read_mix
+    >>> shop = Shop((Mixer("pail", 0.018, 0.2),), 1, 0.01, None, None, {})
+    >>> ordered = OrderedLayer(0.016, "backer-poured", 0.0, None, None)
+    >>> made = make_lot(Layer.BACKER, ordered, read_mix("backer-poured"), shop, volume_m3=0.05)
+    >>> made.lot.batch_count, made.lot.bound.value
+    (3, 'mixer')
+    """
+    density_kg_m3 = fresh_density_kg_m3(mix)
+    placed_kg = volume_m3 * density_kg_m3
+    gross_kg = placed_kg / (1.0 - ordered.overspray_share)
+    pot_life_s = ordered.pot_life_s or mix.pot_life_s
+    pot_life = _pot_life(ordered, pot_life_s, shop, rules)
+    lots = [
+        split_equally(
+            gross_kg,
+            density_kg_m3=density_kg_m3,
+            mixer=mixer,
+            pot_life=pot_life,
+            division_kg=shop.division_kg,
+        )
+        for mixer in _suiting(mix, shop.mixers)
+    ]
+    lot = min(lots, key=lambda one: (one.batch_count, one.mixer.capacity_m3))
+    weighed = _covering(mix, lot, gross_kg, shop.division_kg)
+    notes = () if pot_life else (_unchecked_note(mix, pot_life_s),)
+    return LayerLot(layer, mix, lot, weighed, placed_kg, gross_kg - placed_kg, pot_life_s, notes)
+
+
+def _suiting(mix: Mix, mixers: Iterable[Mixer]) -> list[Mixer]:
+    suiting = [mixer for mixer in mixers if not mixer.suits or mix.name in mixer.suits]
+    if not suiting:
+        raise BatchError(
+            f"no mixer suits {mix.name}; add it to the suits of a [[mixer]] in the shop file"
+        )
+    return suiting
+
+
+def _pot_life(
+    ordered: OrderedLayer, pot_life_s: float | None, shop: Shop, rules: PlacingRules
+) -> PotLife | None:
+    if pot_life_s is None or ordered.rate_kg_s is None:
+        return None
+    return PotLife(pot_life_s, rules.pot_reserve_share, rules.haul_s, ordered.rate_kg_s, shop.hands)
+
+
+def _unchecked_note(mix: Mix, pot_life_s: float | None) -> Note:
+    missing = "placing rate" if pot_life_s is not None else "pot life"
+    key = 'rate = "3 kg/min"' if pot_life_s is not None else "pot_life"
+    return Note(
+        NoteCode.DEFAULT_USED,
+        f"batches of {mix.name} are not checked against pot life: no {missing} given; "
+        f"add {key} to its layer in the job file, from the product's data sheet or your own count",
+        where=mix.name,
+    )
+
+
+def _covering(mix: Mix, lot: Lot, gross_kg: float, division_kg: float | None) -> WeighedMix:
+    """Weigh a batch so that, rounded to the scale, the lot still covers its demand."""
+    needed_kg = gross_kg / lot.batch_count + lot.mixer.residue_kg
+    asked_kg = lot.batch_kg
+    weighed = weigh_out(mix, mass_kg=asked_kg, division_kg=division_kg)
+    while division_kg is not None and weighed.mass_kg < needed_kg:
+        asked_kg += division_kg
+        weighed = weigh_out(mix, mass_kg=asked_kg, division_kg=division_kg)
+    return weighed

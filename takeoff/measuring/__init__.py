@@ -1,0 +1,1 @@
+"""One drawing to one measurement: files and piece brought together, with provenance."""

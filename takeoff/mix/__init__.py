@@ -1,0 +1,1 @@
+"""Mixes: proportions, density and what is weighed."""

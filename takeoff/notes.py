@@ -1,0 +1,67 @@
+"""Doubts that travel with a result, for a person to see."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class NoteCode(StrEnum):
+    """What a note is about; closed, so that scripts can rely on it."""
+
+    UNIT_DECLARED = "unit-declared"
+    SIZE_ABSURD = "size-absurd"
+    UNIT_DISAGREES = "unit-disagrees"
+    MENDED = "mended"
+    SKIPPED = "skipped"
+    INSIDE_OUT = "inside-out"
+    NOT_CLOSED = "not-closed"
+    WINDING = "winding"
+    OVERLAP = "overlap"
+    CAVITY = "cavity"
+    COARSE_COORDINATES = "coarse-coordinates"
+    TRAILING_BYTES = "trailing-bytes"
+    GAP_BRIDGED = "gap-bridged"
+    LAYER_CHOICE = "layer-choice"
+    NAME_CHANGED = "name-changed"
+    NEAR_RETURN_LIMIT = "near-return-limit"
+    UNDECIDED = "undecided"
+    UNDERCUT = "undercut"
+    OPENING_BARE = "opening-bare"
+    EDGE_DEPTH = "edge-depth"
+    CURVE_CHORDS = "curve-chords"
+    PLAN_ONLY = "plan-only"
+    CENTRE_LINE = "centre-line"
+    HATCH_MEASURED = "hatch-measured"
+    THICK_FOR_SHAPE = "thick-for-shape"
+    LAYER_FLAT = "layer-flat"
+    DEFAULT_USED = "default-used"
+    FROM_MEMORY = "from-memory"
+    ROUNDED = "rounded"
+    MATERIAL_ONLY = "material-only"
+    MIX_LIMIT = "mix-limit"
+    POURED_WALL = "poured-wall"
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One doubt: a stable code, a sentence, and the place it is about.
+
+    Parameters
+    ----------
+    code : NoteCode
+        What the note is about.
+    text : str
+        The sentence a person reads.
+    where : str, default ""
+        File, piece, surface or ingredient that the note is about.
+
+    Examples
+    --------
+    >>> Note(NoteCode.MENDED, "2 zero-area facets dropped", where="counter.stl").code.value
+    'mended'
+    """
+
+    code: NoteCode
+    text: str
+    where: str = ""

@@ -1,0 +1,1 @@
+"""Surfaces of a piece, and the layers laid on them."""

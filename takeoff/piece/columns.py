@@ -1,0 +1,254 @@
+"""Columns of wall: from the face above to what lies below, strip by strip."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.sectors import Beyond, Rims, Sectors
+from takeoff.piece.strips import Strips, strips_of
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Columns:
+    """Columns of wall, by strip and from the foot up.
+
+    Parameters
+    ----------
+    strips : Strips
+        The strips.
+    strip : ndarray of int, shape (c,)
+        Strip of each column, ascending.
+    low_m, high_m : ndarray of float, shape (c,)
+        Height of foot and top in the middle of the strip. [m]
+    below, above : ndarray of int, shape (c,)
+        What lies below and above, a `Beyond`.
+    depth_m : ndarray of float, shape (c,)
+        Depth in the middle of the strip, from the plane of the face above. [m]
+    edge_depth_m : ndarray of float, shape (c, 2)
+        Depth at the left and right end of the strip. [m]
+    """
+
+    strips: Strips
+    strip: IntArray
+    low_m: FloatArray
+    high_m: FloatArray
+    below: NDArray[np.int8]
+    above: NDArray[np.int8]
+    depth_m: FloatArray
+    edge_depth_m: FloatArray
+
+    @property
+    def sector(self) -> IntArray:
+        """Sector of each column."""
+        return self.strips.sector[self.strip]
+
+    @property
+    def width_m(self) -> FloatArray:
+        """Width of each column along the wall."""
+        return (self.strips.right_m - self.strips.left_m)[self.strip]
+
+    def at(self, strip: IntArray, height_m: FloatArray, *, slack_m: float) -> IntArray:
+        """Find the column at each height of a strip; -1 where there is none."""
+        if not len(self.strip):
+            return np.full(len(strip), -1, dtype=np.int64)
+        origin_m = float(self.low_m.min())
+        pitch_m = 2.0 * (float(self.high_m.max()) - origin_m) + 1.0
+        line = self.strip * pitch_m + (self.low_m - origin_m)
+        height_on_line = np.clip(height_m + slack_m - origin_m, 0.0, pitch_m / 2.0)
+        found = np.searchsorted(line, strip * pitch_m + height_on_line, "right") - 1
+        found = np.maximum(found, 0)
+        hit = (self.strip[found] == strip) & (height_m <= self.high_m[found] + slack_m)
+        return np.where(hit, found, -1)
+
+
+def columns_of(sectors: Sectors, *, rules: SurfaceRules = SurfaceRules()) -> Columns:
+    """Cut the sectors into columns.
+
+    Parameters
+    ----------
+    sectors : Sectors
+        Walls, unrolled.
+    rules : SurfaceRules, optional
+        How finely, and at which depths a column must not change within a strip.
+
+    Returns
+    -------
+    Columns
+        The columns; strips in which tops and feet do not pair are left out.
+
+    Notes
+    -----
+    Where the depth of a wall passes the return limit or the relief limit inside a strip, the
+    strip is cut there, so that a sloping wall divides exactly.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.bending import bends_of
+    >>> from takeoff.piece.easing import ease
+    >>> from takeoff.piece.flats import flats_of
+    >>> from takeoff.piece.sectors import sectors_of
+    >>> from takeoff.piece.zones import zones_of
+    >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.5)), unit="m"))
+    >>> zones = zones_of(box, np.array([0.0, 0.0, 1.0]))
+    >>> columns = columns_of(sectors_of(zones, ease(zones, bends_of(box))))
+    >>> set(columns.depth_m.round(9).tolist()), set(columns.above.tolist())
+    ({0.5}, {0})
+    """
+    columns = _columns_in(sectors, strips_of(sectors, rules=rules))
+    extra = np.concatenate(
+        [_passings(columns, limit) for limit in (rules.return_limit_m, rules.relief_m)]
+    )
+    if not len(extra):
+        return columns
+    return _columns_in(sectors, strips_of(sectors, rules=rules, extra=extra))
+
+
+def _passings(columns: Columns, limit_m: float) -> FloatArray:
+    """Sector and position where the depth of a column passes a limit within its strip."""
+    left, right = (columns.edge_depth_m - limit_m).T
+    passing = np.flatnonzero(left * right < 0.0)
+    strip = columns.strip[passing]
+    share = left[passing] / (left[passing] - right[passing])
+    strips = columns.strips
+    run_m = strips.left_m[strip] + share * (strips.right_m - strips.left_m)[strip]
+    return np.column_stack([strips.sector[strip], run_m])
+
+
+def _columns_in(sectors: Sectors, strips: Strips) -> Columns:
+    """Pair the rim edges that cross the middle of every strip, from the foot up."""
+    rims = sectors.rims
+    edge, strip = strips.crossed(rims.sector, rims.run_m)
+    height_m = height_at(rims.run_m[edge], rims.height_m[edge], strips.middle_m[strip])
+    order = sorted_by(strip, height_m)
+    edge, strip, height_m = edge[order], strip[order], height_m[order]
+    kept = ~_bridged(strip, rims.beyond[edge])
+    edge, strip, height_m = edge[kept], strip[kept], height_m[kept]
+    foot = paired(strip)
+    low, high, strip = edge[foot], edge[foot + 1], strip[foot]
+    added_m = rims.drop_m[high] + rims.drop_m[low]
+    ends_m = [
+        _height_within(rims, high, at_m[strip]) - _height_within(rims, low, at_m[strip])
+        for at_m in (strips.left_m, strips.right_m)
+    ]
+    return Columns(
+        strips=strips,
+        strip=strip,
+        low_m=height_m[foot],
+        high_m=height_m[foot + 1],
+        below=rims.beyond[low],
+        above=rims.beyond[high],
+        depth_m=height_m[foot + 1] - height_m[foot] + added_m,
+        edge_depth_m=np.column_stack(ends_m) + added_m[:, None],
+    )
+
+
+def sorted_by(group: IntArray, height_m: FloatArray) -> IntArray:
+    """Give the order by group and, within it, by height.
+
+    Parameters
+    ----------
+    group : ndarray of int, shape (n,)
+        Groups.
+    height_m : ndarray of float, shape (n,)
+        Heights. [m]
+
+    Returns
+    -------
+    ndarray of int, shape (n,)
+        The order.
+
+    Examples
+    --------
+    >>> sorted_by(np.array([1, 0, 1]), np.array([2.0, 5.0, 1.0])).tolist()
+    [1, 2, 0]
+    """
+    return np.lexsort((height_m, group))
+
+
+def height_at(run_m: FloatArray, height_m: FloatArray, at_m: FloatArray) -> FloatArray:
+    """Give the height of straight edges at a position along the wall.
+
+    Parameters
+    ----------
+    run_m, height_m : ndarray of float, shape (n, 2)
+        Their two ends. [m]
+    at_m : ndarray of float, shape (n,)
+        The positions. [m]
+
+    Returns
+    -------
+    ndarray of float, shape (n,)
+        Heights. [m]
+
+    Examples
+    --------
+    >>> height_at(np.array([[0.0, 2.0]]), np.array([[0.0, 1.0]]), np.array([0.5])).tolist()
+    [0.25]
+    """
+    span_m = run_m[:, 1] - run_m[:, 0]
+    share = (at_m - run_m[:, 0]) / np.where(span_m == 0.0, 1.0, span_m)
+    return height_m[:, 0] + share * (height_m[:, 1] - height_m[:, 0])
+
+
+def _height_within(rims: Rims, edge: IntArray, at_m: FloatArray) -> FloatArray:
+    """Height of rim edges at a position, or at their end where they do not reach it."""
+    run_m = rims.run_m[edge]
+    return height_at(
+        run_m, rims.height_m[edge], np.clip(at_m, run_m.min(axis=1), run_m.max(axis=1))
+    )
+
+
+def _rank(strip: IntArray) -> tuple[IntArray, BoolArray]:
+    """Position of each crossing within its strip, and whether the strip has an even number."""
+    start = np.flatnonzero(np.concatenate([[True], np.diff(strip) != 0]))
+    number = np.diff(np.append(start, len(strip)))
+    rank = np.arange(len(strip)) - np.repeat(start, number)
+    return rank, np.repeat(number % 2 == 0, number)
+
+
+def _bridged(strip: IntArray, beyond: NDArray[np.int8]) -> BoolArray:
+    """Crossings at both sides of a hole or groove in one wall: the column runs on."""
+    bridged = np.zeros(len(strip), dtype=np.bool_)
+    if not len(strip):
+        return bridged
+    rank, even = _rank(strip)
+    top = np.flatnonzero(even & (rank % 2 == 1) & (beyond != Beyond.SHOW))
+    top = top[top + 1 < len(strip)]
+    top = top[(strip[top + 1] == strip[top]) & (beyond[top + 1] != Beyond.SHOW)]
+    bridged[top] = True
+    bridged[top + 1] = True
+    return bridged
+
+
+def paired(group: IntArray) -> IntArray:
+    """Give the first of each pair of neighbours in groups of an even number.
+
+    Parameters
+    ----------
+    group : ndarray of int, shape (n,)
+        Groups, members side by side.
+
+    Returns
+    -------
+    ndarray of int
+        Places of the first member of each pair; groups of an odd number give none.
+
+    Examples
+    --------
+    >>> paired(np.array([4, 4, 5, 5, 5, 7, 7, 7, 7])).tolist()
+    [0, 5, 7]
+    """
+    if not len(group):
+        return np.empty(0, dtype=np.int64)
+    rank, even = _rank(group)
+    return np.flatnonzero(even & (rank % 2 == 0))

@@ -1,0 +1,174 @@
+"""Walls on which no column decides: they go the way of the walls beside them."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.piece.flats import Flats
+from takeoff.piece.judging import ClassColumn
+from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.sectors import Sectors
+from takeoff.piece.zones import Zone
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+
+def fill(
+    sectors: Sectors,
+    decided: FloatArray,
+    open_share: FloatArray,
+    *,
+    rules: SurfaceRules = SurfaceRules(),
+) -> FloatArray:
+    """Divide the undecided share of every wall flat among the classes.
+
+    Parameters
+    ----------
+    sectors : Sectors
+        The walls.
+    decided : ndarray of float, shape (n, 4)
+        Share of each flat in each class that columns decided. [-]
+    open_share : ndarray of float, shape (n,)
+        Share on which none did. [-]
+    rules : SurfaceRules, optional
+        How far decided walls speak for others.
+
+    Returns
+    -------
+    ndarray of float, shape (n, 4)
+        The undecided shares by class; rows sum to ``open_share``. [-]
+
+    Notes
+    -----
+    First by the decided area of the same sector, if that is enough of it, then by
+    the walls next to it, from joint to joint. What is left is return where its wall
+    touches a show face, else back.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.bending import bends_of
+    >>> from takeoff.piece.easing import ease
+    >>> from takeoff.piece.flats import flats_of
+    >>> from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.sectors import sectors_of
+    >>> from takeoff.piece.zones import zones_of
+    >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
+    >>> zones = zones_of(box, np.array([0.0, 0.0, 1.0]))
+    >>> sectors = sectors_of(zones, ease(zones, bends_of(box)))
+    >>> undecided = (sectors.of_flat >= 0).astype(float)
+    >>> fill(sectors, np.zeros((6, 4)), undecided).sum(axis=0).tolist()
+    [0.0, 4.0, 0.0, 0.0]
+    """
+    if not open_share.any():
+        return np.zeros_like(decided)
+    way, known = _of_sector(sectors, decided, rules)
+    wall = sectors.of_flat >= 0
+    left = wall & (open_share > 0.0) & ~known
+    share = decided + open_share[:, None] * way
+    spread_share, reached = spread(sectors.zones.flats, share, wall & ~left, left, rules=rules)
+    way[reached] = spread_share[reached]
+    left &= ~reached
+    way[left] = _by_touch(sectors)[left]
+    return way * open_share[:, None]
+
+
+def spread(
+    flats: Flats,
+    share: FloatArray,
+    known: BoolArray,
+    wanted: BoolArray,
+    *,
+    rules: SurfaceRules = SurfaceRules(),
+) -> tuple[FloatArray, BoolArray]:
+    """Hand shares on from flat to flat, over the joints, weighed by their length.
+
+    Parameters
+    ----------
+    flats : Flats
+        The flats.
+    share : ndarray of float, shape (n, 4)
+        Shares of the known flats. [-]
+    known, wanted : ndarray of bool, shape (n,)
+        Flats that have shares, and flats that are to get some.
+    rules : SurfaceRules, optional
+        Over how many joints.
+
+    Returns
+    -------
+    tuple of ndarray of float, shape (n, 4), and ndarray of bool, shape (n,)
+        The shares, those of the known flats unchanged, and the wanted flats reached.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.flats import flats_of
+    >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((1.0, 1.0, 1.0)), unit="m"))
+    >>> first = np.arange(6) == 0
+    >>> shares, reached = spread(box, np.eye(6, 4), first, ~first)
+    >>> int(reached.sum()), shares[:, 0].tolist()
+    (5, [1.0, 1.0, 1.0, 1.0, 1.0, 1.0])
+    """
+    joints = flats.joints
+    share, known, left = share.copy(), known.copy(), wanted.copy()
+    taker = np.concatenate([joints.left, joints.right])
+    giver = np.concatenate([joints.right, joints.left])
+    length_m = np.concatenate([joints.length_m, joints.length_m])
+    for _ in range(rules.fill_round_count):
+        between = np.flatnonzero(left[taker] & known[giver])
+        if not len(between):
+            break
+        at, weight = taker[between], length_m[between]
+        got = np.unique(at)
+        taken = np.column_stack(
+            [
+                np.bincount(at, weight * share[giver[between], c], minlength=flats.count)[got]
+                for c in range(4)
+            ]
+        )
+        share[got] = taken / taken.sum(axis=1)[:, None]
+        known[got] = True
+        left[got] = False
+    return share, wanted & ~left
+
+
+def _of_sector(
+    sectors: Sectors, decided: FloatArray, rules: SurfaceRules
+) -> tuple[FloatArray, BoolArray]:
+    """Shares of the decided area of the sector, and where there is enough of it."""
+    flats, wall = sectors.zones.flats, sectors.of_flat >= 0
+    sector = sectors.of_flat[wall]
+    area_m2 = np.column_stack(
+        [
+            np.bincount(sector, (decided[wall, c] * flats.area_m2[wall]), minlength=sectors.count)
+            for c in range(4)
+        ]
+    )
+    total_m2 = area_m2.sum(axis=1)
+    enough = total_m2 > rules.decided_share * sectors.area_m2
+    way = np.zeros_like(decided)
+    known = np.zeros(len(decided), dtype=np.bool_)
+    known[wall] = enough[sector]
+    at = sectors.of_flat[known]
+    way[known] = area_m2[at] / total_m2[at][:, None]
+    return way, known
+
+
+def _by_touch(sectors: Sectors) -> FloatArray:
+    """Return for walls that touch a show face anywhere, back for others."""
+    zones, joints = sectors.zones, sectors.zones.flats.joints
+    wall, facing = zones.are(Zone.WALL), zones.are(Zone.FACING)
+    region = zones.flats.regions(wall)
+    touching = np.zeros(zones.flats.count, dtype=np.bool_)
+    for one, other in ((joints.left, joints.right), (joints.right, joints.left)):
+        touching[region[one[wall[one] & facing[other]]]] = True
+    way = np.zeros((zones.flats.count, 4))
+    touches = touching[region]
+    way[touches, ClassColumn.RETURN] = 1.0
+    way[~touches, ClassColumn.BACK] = 1.0
+    return way

@@ -1,0 +1,257 @@
+"""Flat faces of a mesh: coplanar neighbours taken together, whatever their triangulation."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.dihedrals import turns_deg
+from takeoff.geometry.edges import EdgeTable, edge_table
+from takeoff.geometry.facets import Facets, facets_of
+from takeoff.geometry.mesh import Mesh
+from takeoff.piece.joining import joined
+from takeoff.piece.rules import SurfaceRules
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Joints:
+    """Edges along which two flats meet.
+
+    Parameters
+    ----------
+    left, right : ndarray of int, shape (j,)
+        The two flats; the edge runs from start to end in the winding of the left one.
+    left_facet, right_facet : ndarray of int, shape (j,)
+        The two facets.
+    start, end : ndarray of int, shape (j,)
+        Point numbers.
+    length_m : ndarray of float, shape (j,)
+        Lengths. [m]
+    turn_deg : ndarray of float, shape (j,)
+        Signed turn, above 0 at an arris. [°]
+    """
+
+    left: IntArray
+    right: IntArray
+    left_facet: IntArray
+    right_facet: IntArray
+    start: IntArray
+    end: IntArray
+    length_m: FloatArray
+    turn_deg: FloatArray
+
+    def within(self, chosen: BoolArray) -> BoolArray:
+        """Tell the joints both of whose flats are chosen."""
+        return chosen[self.left] & chosen[self.right]
+
+    def sums(self, value: FloatArray, joint: BoolArray, count: int) -> FloatArray:
+        """Add up a value of the chosen joints at both their flats."""
+        weight = value[joint]
+        return np.bincount(self.left[joint], weight, minlength=count) + np.bincount(
+            self.right[joint], weight, minlength=count
+        )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class OpenEdges:
+    """Edges of a flat along which nothing follows.
+
+    Parameters
+    ----------
+    flat, facet : ndarray of int, shape (o,)
+        The flat and the facet.
+    start, end : ndarray of int, shape (o,)
+        Point numbers, in the winding of the facet.
+    """
+
+    flat: IntArray
+    facet: IntArray
+    start: IntArray
+    end: IntArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Flats:
+    """The flat faces of a mesh.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The mesh.
+    facets : Facets
+        Its facets.
+    of_facet : ndarray of int, shape (k,)
+        The flat each facet belongs to.
+    area_m2 : ndarray of float, shape (n,)
+        Area of each flat. [m²]
+    normals : ndarray of float, shape (n, 3)
+        Unit normals. [-]
+    joints : Joints
+        Where flats meet.
+    open_edges : OpenEdges
+        Where they end.
+    edges : EdgeTable
+        Edges between the facets.
+    turn_deg : ndarray of float, shape (e,)
+        Signed turn at each of them. [°]
+    """
+
+    mesh: Mesh
+    facets: Facets
+    of_facet: IntArray
+    area_m2: FloatArray
+    normals: FloatArray
+    joints: Joints
+    open_edges: OpenEdges
+    edges: EdgeTable
+    turn_deg: FloatArray
+
+    @property
+    def count(self) -> int:
+        """Number of flats."""
+        return len(self.area_m2)
+
+    def regions(self, chosen: BoolArray, joint: BoolArray | None = None) -> IntArray:
+        """Number the regions of chosen flats that hang together, over chosen joints."""
+        between = self.joints.within(chosen)
+        if joint is not None:
+            between &= joint
+        return joined(self.count, self.joints.left[between], self.joints.right[between])
+
+
+def flats_of(mesh: Mesh, *, rules: SurfaceRules = SurfaceRules()) -> Flats:
+    """Take coplanar neighbours of a mesh together.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        A mesh wound consistently.
+    rules : SurfaceRules, optional
+        What counts as flat.
+
+    Returns
+    -------
+    Flats
+        Flat faces and the joints between them.
+
+    Notes
+    -----
+    A finely divided curve may turn by less than the limit from facet to facet. A flat whose
+    facets differ from its mean normal is therefore taken apart again.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> box = Mesh.from_trimesh(trimesh.creation.box((1.0, 2.0, 3.0)), unit="m")
+    >>> flats = flats_of(box)
+    >>> flats.count, sorted(flats.area_m2.round(9).tolist())
+    (6, [2.0, 2.0, 3.0, 3.0, 6.0, 6.0])
+    """
+    facets = facets_of(mesh)
+    edges = edge_table(mesh)
+    turn_deg = turns_deg(mesh, facets, edges)
+    flat = np.abs(turn_deg) < rules.flat_deg
+    of_facet = joined(len(facets.area_m2), edges.left[flat], edges.right[flat])
+    _, normals = _measures(facets, of_facet)
+    cosine = np.einsum("ij,ij->i", facets.normals, normals[of_facet])
+    bent = np.zeros(len(normals), dtype=np.bool_)
+    bent[of_facet[cosine < np.cos(np.radians(rules.tie_deg))]] = True
+    return _gathered(mesh, facets, edges, turn_deg, _apart(of_facet, bent))
+
+
+def dissolved(flats: Flats, chosen: BoolArray) -> tuple[Flats, IntArray]:
+    """Take chosen flats apart into their facets.
+
+    Parameters
+    ----------
+    flats : Flats
+        The flats.
+    chosen : ndarray of bool, shape (n,)
+        Which to take apart.
+
+    Returns
+    -------
+    tuple of Flats and ndarray of int
+        The new flats, and the former flat of each of them.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> box = Mesh.from_trimesh(trimesh.creation.box((1.0, 2.0, 3.0)), unit="m")
+    >>> apart, former = dissolved(flats_of(box), np.arange(6) == 2)
+    >>> apart.count, np.bincount(former).tolist()
+    (7, [1, 1, 2, 1, 1, 1])
+    """
+    of_facet = _apart(flats.of_facet, chosen)
+    former = np.empty(int(of_facet.max()) + 1, dtype=np.int64)
+    former[of_facet] = flats.of_facet
+    return _gathered(flats.mesh, flats.facets, flats.edges, flats.turn_deg, of_facet), former
+
+
+def _gathered(
+    mesh: Mesh, facets: Facets, edges: EdgeTable, turn_deg: FloatArray, of_facet: IntArray
+) -> Flats:
+    """Measure the flats and collect their joints."""
+    area_m2, normals = _measures(facets, of_facet)
+    return Flats(
+        mesh=mesh,
+        facets=facets,
+        of_facet=of_facet,
+        area_m2=area_m2,
+        normals=normals,
+        joints=_joints(mesh, edges, turn_deg, of_facet),
+        open_edges=OpenEdges(
+            of_facet[edges.open_facet], edges.open_facet, edges.open_start, edges.open_end
+        ),
+        edges=edges,
+        turn_deg=turn_deg,
+    )
+
+
+def _apart(of_facet: IntArray, chosen: BoolArray) -> IntArray:
+    """Give every facet of the chosen flats a number of its own."""
+    loose = np.flatnonzero(chosen[of_facet])
+    if not len(loose):
+        return of_facet
+    count = len(chosen)
+    label = of_facet.copy()
+    label[loose] = count + np.arange(len(loose))
+    used = np.zeros(count + len(loose), dtype=np.bool_)
+    used[label] = True
+    return (np.cumsum(used) - 1)[label]
+
+
+def _measures(facets: Facets, label: IntArray) -> tuple[FloatArray, FloatArray]:
+    """Area and mean unit normal of each flat."""
+    area_m2 = np.bincount(label, facets.area_m2)
+    normals = np.empty((len(area_m2), 3))
+    for axis in range(3):
+        weighted = facets.area_m2 * facets.normals[:, axis]
+        normals[:, axis] = np.bincount(label, weighted, minlength=len(area_m2))
+    length = np.sqrt(np.einsum("ij,ij->i", normals, normals))
+    normals /= np.where(length > 0.0, length, 1.0)[:, None]
+    return area_m2, normals
+
+
+def _joints(mesh: Mesh, edges: EdgeTable, turn_deg: FloatArray, of_facet: IntArray) -> Joints:
+    """Edges between different flats."""
+    left, right = of_facet[edges.left], of_facet[edges.right]
+    kept = np.flatnonzero(left != right)
+    start, end = edges.start[kept], edges.end[kept]
+    along = mesh.points_m[end] - mesh.points_m[start]
+    return Joints(
+        left=left[kept],
+        right=right[kept],
+        left_facet=edges.left[kept],
+        right_facet=edges.right[kept],
+        start=start,
+        end=end,
+        length_m=np.sqrt(np.einsum("ij,ij->i", along, along)),
+        turn_deg=turn_deg[kept],
+    )

@@ -1,0 +1,59 @@
+"""Two axes across the show direction: the piece in plan."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+
+
+def across_m(points_m: FloatArray, direction: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Give two coordinates of points across a direction.
+
+    Parameters
+    ----------
+    points_m : ndarray of float, shape (n, 3)
+        Points. [m]
+    direction : ndarray of float, shape (3,)
+        Unit vector. [-]
+
+    Returns
+    -------
+    tuple of ndarray of float, shape (n,)
+        Coordinates on two axes square to the direction and to each other. [m]
+
+    Examples
+    --------
+    >>> u_m, v_m = across_m(np.eye(3), np.array([0.0, 0.0, 1.0]))
+    >>> u_m.tolist(), v_m.tolist()
+    ([0.0, 1.0, 0.0], [-1.0, 0.0, 0.0])
+    """
+    u, v = axes_across(direction)
+    return points_m @ u, points_m @ v
+
+
+def axes_across(direction: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Give two unit vectors square to a direction and to each other.
+
+    Parameters
+    ----------
+    direction : ndarray of float, shape (3,)
+        Unit vector. [-]
+
+    Returns
+    -------
+    tuple of ndarray of float, shape (3,)
+        The two, right-handed with the direction. [-]
+
+    Examples
+    --------
+    >>> u, v = axes_across(np.array([0.0, 0.0, 1.0]))
+    >>> u.tolist(), v.tolist()
+    ([0.0, 1.0, 0.0], [-1.0, 0.0, 0.0])
+    """
+    other = np.zeros(3)
+    other[0 if abs(direction[0]) < 0.9 else 1] = 1.0
+    u = np.cross(direction, other)
+    u /= np.linalg.norm(u)
+    return u, np.cross(direction, u)

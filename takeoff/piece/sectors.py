@@ -1,0 +1,176 @@
+"""Walls cut into sectors of one direction, each unrolled to a plane of run and height."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.piece.easing import Easing
+from takeoff.piece.plan_axes import axes_across
+from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.zones import Zone, Zones
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
+
+
+class Beyond(IntEnum):
+    """What lies beyond the rim of a sector."""
+
+    SHOW = 0
+    WALL = 1
+    AWAY = 2
+    OPEN = 3
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rims:
+    """The rims of all sectors, unrolled.
+
+    Parameters
+    ----------
+    sector : ndarray of int, shape (m,)
+        Sector of each edge of a rim.
+    run_m, height_m : ndarray of float, shape (m, 2)
+        Position along the wall, and along the show direction, of the two ends. [m]
+    beyond : ndarray of int, shape (m,)
+        What lies beyond, a `Beyond`.
+    drop_m : ndarray of float, shape (m,)
+        What an eased arris beyond adds to the depth. [m]
+    """
+
+    sector: IntArray
+    run_m: FloatArray
+    height_m: FloatArray
+    beyond: NDArray[np.int8]
+    drop_m: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sectors:
+    """Connected walls of about one direction.
+
+    Parameters
+    ----------
+    zones : Zones
+        The flats.
+    of_flat : ndarray of int, shape (n,)
+        Sector of each flat, -1 for flats that are no wall.
+    area_m2 : ndarray of float, shape (s,)
+        Area of each sector. [m²]
+    along : ndarray of float, shape (s, 3)
+        Unit vector along the wall, level. [-]
+    rims : Rims
+        The rims.
+    """
+
+    zones: Zones
+    of_flat: IntArray
+    area_m2: FloatArray
+    along: FloatArray
+    rims: Rims
+
+    @property
+    def count(self) -> int:
+        """Number of sectors."""
+        return len(self.area_m2)
+
+    def run_of_m(self, points_m: FloatArray, sector: IntArray) -> FloatArray:
+        """Give the position of points along the wall of their sectors."""
+        return np.einsum("ij,ij->i", points_m, self.along[sector])
+
+    def height_of_m(self, points_m: FloatArray) -> FloatArray:
+        """Give the position of points along the show direction."""
+        return points_m @ self.zones.show_direction
+
+
+def sectors_of(zones: Zones, easing: Easing, *, rules: SurfaceRules = SurfaceRules()) -> Sectors:
+    """Cut the walls into sectors.
+
+    Parameters
+    ----------
+    zones : Zones
+        Flats, settled except for the walls.
+    easing : Easing
+        What eased arrises add to depths.
+    rules : SurfaceRules, optional
+        How many directions there are.
+
+    Returns
+    -------
+    Sectors
+        Sectors and their rims.
+
+    Examples
+    --------
+    The outer sides of a box hang together, but look four ways:
+
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.bending import bends_of
+    >>> from takeoff.piece.easing import ease
+    >>> from takeoff.piece.flats import flats_of
+    >>> from takeoff.piece.zones import zones_of
+    >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.5)), unit="m"))
+    >>> zones = zones_of(box, np.array([0.0, 0.0, 1.0]))
+    >>> sectors = sectors_of(zones, ease(zones, bends_of(box)))
+    >>> sectors.count, np.sort(sectors.area_m2).round(9).tolist()
+    (4, [1.0, 1.0, 1.5, 1.5])
+    """
+    flats, wall = zones.flats, zones.are(Zone.WALL)
+    way = _ways(zones, wall, rules)
+    label = flats.regions(wall, way[flats.joints.left] == way[flats.joints.right])
+    used, sector_of_wall = np.unique(label[wall], return_inverse=True)
+    of_flat = np.full(flats.count, -1, dtype=np.int64)
+    of_flat[wall] = sector_of_wall
+    count = len(used)
+    area_m2 = np.bincount(sector_of_wall, flats.area_m2[wall], minlength=count)
+    facing = np.empty((count, 3))
+    for axis in range(3):
+        weighted = flats.area_m2[wall] * flats.normals[wall, axis]
+        facing[:, axis] = np.bincount(sector_of_wall, weighted, minlength=count)
+    along = np.cross(zones.show_direction, facing)
+    length = np.linalg.norm(along, axis=1)
+    along /= np.where(length > 0.0, length, 1.0)[:, None]
+    return Sectors(zones, of_flat, area_m2, along, _rims(zones, easing, of_flat, along))
+
+
+def _ways(zones: Zones, wall: BoolArray, rules: SurfaceRules) -> IntArray:
+    """Sort walls by direction, so that the main directions fall in the middle of a sort."""
+    u, v = axes_across(zones.show_direction)
+    normals = zones.flats.normals
+    azimuth_deg = np.degrees(np.arctan2(normals @ v, normals @ u))
+    width_deg = 360.0 / rules.azimuth_count
+    weight = zones.flats.area_m2[wall]
+    bins = 2 * rules.azimuth_count
+    within = np.floor((azimuth_deg[wall] % width_deg) / width_deg * bins).astype(np.int64) % bins
+    area_m2 = np.bincount(within, weight, minlength=bins)
+    middle_deg = (float(np.argmax(area_m2)) + 0.5) * width_deg / bins
+    way = np.rint((azimuth_deg - middle_deg) / width_deg).astype(np.int64)
+    return way % rules.azimuth_count
+
+
+def _rims(zones: Zones, easing: Easing, of_flat: IntArray, along: FloatArray) -> Rims:
+    """Collect the rim edges of every sector and what lies beyond them."""
+    joints, edges = zones.flats.joints, zones.flats.open_edges
+    left, right = of_flat[joints.left], of_flat[joints.right]
+    inner = np.flatnonzero((left != right) & (left >= 0))
+    outer = np.flatnonzero((left != right) & (right >= 0))
+    free = np.flatnonzero(of_flat[edges.flat] >= 0)
+    sector = np.concatenate([left[inner], right[outer], of_flat[edges.flat[free]]])
+    start = np.concatenate([joints.start[inner], joints.start[outer], edges.start[free]])
+    end = np.concatenate([joints.end[inner], joints.end[outer], edges.end[free]])
+    flat = np.concatenate([joints.right[inner], joints.left[outer]])
+    points_m = zones.flats.mesh.points_m
+    ends_m = [points_m[start], points_m[end]]
+    return Rims(
+        sector=sector,
+        run_m=np.column_stack([np.einsum("ij,ij->i", p, along[sector]) for p in ends_m]),
+        height_m=np.column_stack([p @ zones.show_direction for p in ends_m]),
+        beyond=np.concatenate([zones.zone[flat], np.full(len(free), Beyond.OPEN)]).astype(np.int8),
+        drop_m=np.concatenate([easing.drop_m[flat], np.zeros(len(free))]),
+    )

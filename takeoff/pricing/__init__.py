@@ -1,0 +1,1 @@
+"""Materials, packs, prices and weight."""

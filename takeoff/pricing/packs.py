@@ -1,0 +1,80 @@
+"""Whole packs that cover a need, and what they cost."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """How an ingredient is bought.
+
+    Parameters
+    ----------
+    ingredient : str
+        Name of the ingredient in the mixes.
+    pack_kg : float
+        Mass of one pack. [kg]
+    pack : str
+        The pack in the shop's own words, such as ``25 kg``.
+    price : Decimal
+        Price of one pack, in the currency of the job.
+    """
+
+    ingredient: str
+    pack_kg: float
+    pack: str
+    price: Decimal
+
+
+def packs_needed(order_kg: float, pack_kg: float) -> int:
+    """Count the whole packs that cover an order.
+
+    Parameters
+    ----------
+    order_kg : float
+        Mass needed. [kg]
+    pack_kg : float
+        Mass of one pack. [kg]
+
+    Returns
+    -------
+    int
+        The least number whose mass is not below the need.
+
+    Raises
+    ------
+    ValueError
+        If the pack holds nothing.
+
+    Examples
+    --------
+    >>> packs_needed(100.0, 25.0), packs_needed(100.1, 25.0), packs_needed(0.0, 25.0)
+    (4, 5, 0)
+    """
+    if pack_kg <= 0.0:
+        raise ValueError("a pack must hold more than nothing")
+    return max(0, math.ceil(order_kg / pack_kg - 1e-9))
+
+
+def rounded(amount: Decimal) -> Decimal:
+    """Round money to two places, halves up, as it is printed.
+
+    Parameters
+    ----------
+    amount : Decimal
+        An amount.
+
+    Returns
+    -------
+    Decimal
+        The amount as printed.
+
+    Examples
+    --------
+    >>> rounded(Decimal("2.005"))
+    Decimal('2.01')
+    """
+    return amount.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)

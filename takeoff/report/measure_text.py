@@ -1,0 +1,132 @@
+"""A measurement as text an estimator reads."""
+
+from __future__ import annotations
+
+from takeoff.documents import LayerRow, MeasureDocument, MeasuredPieceRow, SurfaceRow
+from takeoff.report.figures import System, written_area, written_length, written_volume
+from takeoff.report.system_choice import system_of_unit
+from takeoff.report.tables import plain_table
+
+_WORDS = {"show_face": "show face", "face_coat": "face coat"}
+
+
+def measure_text(document: MeasureDocument, *, width: int = 0) -> str:
+    """Write a measurement as text.
+
+    Parameters
+    ----------
+    document : MeasureDocument
+        The document.
+    width : int, default 0
+        Width of the terminal; 0 for any.
+
+    Returns
+    -------
+    str
+        The text, each piece in the system of its drawing, without a line feed at the end.
+
+    Examples
+    --------
+    >>> measure_text({"schema": "takeoff.measure/1", "version": "0", "settings": {}, "notes": [],
+    ...               "errors": [], "pieces": [], "skipped": []})
+    ''
+    """
+    parts = [
+        piece_text(piece, system=system_of_unit(piece["unit"]), width=width)
+        for piece in document["pieces"]
+    ]
+    parts += [f"skipped: {row['count']} {row['what']}: {row['why']}" for row in document["skipped"]]
+    parts += [f"note: {row['text']}" for row in document["notes"]]
+    parts += [f"REFUSED {row['where'] or row['file']}: {row['text']}" for row in document["errors"]]
+    return "\n\n".join(parts)
+
+
+def piece_text(piece: MeasuredPieceRow, *, system: System, width: int = 0) -> str:
+    """Write one measured piece as text.
+
+    Parameters
+    ----------
+    piece : MeasuredPieceRow
+        The piece.
+    system : System
+        Units of the text.
+    width : int, default 0
+        Width of the terminal; 0 for any.
+
+    Returns
+    -------
+    str
+        Surfaces, totals, layers and notes.
+    """
+    lines = [
+        f"{piece['name']} ({piece['file']}, {piece['kind']})",
+        _surface_table(piece, system, width),
+        _totals(piece, system),
+    ]
+    if piece["layers"]:
+        lines.append(_layer_table(piece, system, width))
+    lines += [f"note: {row['text']}" for row in piece["notes"]]
+    return "\n".join(lines)
+
+
+def _surface_table(piece: MeasuredPieceRow, system: System, width: int) -> str:
+    rows = [_surface_cells(surface, system) for surface in piece["surfaces"]]
+    head = ["surface", "class", "area", "depth", "why"]
+    return plain_table(head, rows, right=[2, 3], width=width)
+
+
+def _surface_cells(surface: SurfaceRow, system: System) -> list[str]:
+    name = surface["id"] + (f" ({surface['opening']})" if surface["opening"] else "")
+    return [
+        name,
+        _WORDS.get(surface["class"], surface["class"]),
+        written_area(surface["area_m2"], system),
+        written_length(surface["depth_m"], system) if surface["depth_m"] > 0.0 else "-",
+        surface["why"],
+    ]
+
+
+def _totals(piece: MeasuredPieceRow, system: System) -> str:
+    area = piece["area_m2"]
+    parts = [
+        f"show face {written_area(area['show_face'], system)}",
+        f"returns {written_area(area['return'], system)}",
+        f"uprights {written_area(area['upright'], system)}",
+        f"cast against the form {written_area(piece['form_area_m2'], system)}",
+        f"arris {written_length(piece['arris_m'], system)}",
+        f"inside corners {written_length(piece['inside_corner_m'], system)}",
+    ]
+    if piece["opening_wall_m2"] > 0.0:
+        walls = written_area(piece["opening_wall_m2"], system)
+        parts.append(f"of this, walls of openings {walls}")
+    return "; ".join(parts)
+
+
+def _layer_table(piece: MeasuredPieceRow, system: System, width: int) -> str:
+    rows = [_layer_cells(row, system) for row in piece["layers"]]
+    true, flat = piece["layer_volume_m3"], piece["flat_volume_m3"]
+    total_m3 = true["face_coat"] + true["backer"]
+    flat_m3 = flat["face_coat"] + flat["backer"]
+    rows.append(
+        [
+            "both layers",
+            "",
+            "",
+            "",
+            written_volume(total_m3, system),
+            written_volume(flat_m3, system),
+        ]
+    )
+    head = ["layer", "on", "area", "thickness", "true volume", "area x thickness"]
+    return plain_table(head, rows, right=[2, 3, 4, 5], width=width)
+
+
+def _layer_cells(row: LayerRow, system: System) -> list[str]:
+    return [
+        _WORDS.get(row["layer"], row["layer"]),
+        _WORDS.get(row["class"], row["class"]),
+        written_area(row["area_m2"], system),
+        written_length(row["thickness_m"], system),
+        written_volume(row["volume_m3"], system),
+        written_volume(row["area_m2"] * row["thickness_m"], system),
+    ]

@@ -1,0 +1,82 @@
+"""A weigh sheet as text for the person at the scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from takeoff.documents import IngredientRow, WeighDocument
+from takeoff.report.figures import (
+    System,
+    written_density,
+    written_mass,
+    written_share,
+    written_volume,
+)
+from takeoff.report.tables import plain_table
+
+
+def weigh_text(document: WeighDocument, *, system: System = System.METRIC, width: int = 0) -> str:
+    """Write a weigh sheet as text.
+
+    Parameters
+    ----------
+    document : WeighDocument
+        The document, not refused.
+    system : System, optional
+        Units of the text.
+    width : int, default 0
+        Width of the terminal; 0 for any.
+
+    Returns
+    -------
+    str
+        The text, in order of addition, without a line feed at the end.
+    """
+    lines = [
+        _title(document, system),
+        "",
+        _ingredient_table(document["ingredients"], system, width),
+        "",
+        _water(document, system),
+    ]
+    lines += [f"note: {note['text']}" for note in document["notes"]]
+    lines += ["", "Caution", *(f"- {sentence}" for sentence in document["cautions"])]
+    return "\n".join(lines)
+
+
+def _water(document: WeighDocument, system: System) -> str:
+    in_all = written_mass(document["water_total_kg"], system)
+    return f"water in all {in_all}, to add {written_mass(document['water_to_add_kg'], system)}"
+
+
+def _title(document: WeighDocument, system: System) -> str:
+    parts = [
+        written_volume(document["volume_m3"], system),
+        written_mass(document["mass_kg"], system),
+    ]
+    if document["density_kg_m3"] is not None:
+        parts.append(f"{written_density(document['density_kg_m3'], system)} fresh")
+    if document["air_share"] is not None:
+        parts.append(f"{written_share(document['air_share'])} air")
+    return f"{document['mix']}: {', '.join(parts)}"
+
+
+def _ingredient_table(lines: Sequence[IngredientRow], system: System, width: int) -> str:
+    rows, running_kg = [], 0.0
+    for number, line in enumerate(lines, start=1):
+        running_kg += line["mass_kg"]
+        shares = line["shares"]
+        rows.append(
+            [
+                str(number),
+                line["name"],
+                written_mass(line["mass_kg"], system),
+                written_mass(running_kg, system),
+                written_share(shares["of_dry"]),
+                "-" if shares["of_cement"] is None else written_share(shares["of_cement"]),
+                written_share(shares["of_total"]),
+                line["when"],
+            ]
+        )
+    head = ["", "ingredient", "weigh", "running total", "of dry", "of cement", "of total", "when"]
+    return plain_table(head, rows, right=[0, 2, 3, 4, 5, 6], width=width)

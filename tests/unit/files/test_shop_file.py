@@ -1,0 +1,87 @@
+from decimal import Decimal
+
+import pytest
+
+from takeoff.errors import ShopFileError
+from takeoff.files.shop_file import read_shop
+
+SHOP = """
+unit = "mm"
+kind = "piece"
+
+[[mixer]]
+name = "pan"
+capacity = "60 L"
+residue = "0.4 kg"
+suits = ["backer-poured"]
+
+[[scale]]
+division = "10 g"
+
+[[scale]]
+division = "1 g"
+
+[crew]
+hands = 3
+
+[[price]]
+ingredient = "white-cement"
+pack = "94 lb"
+price = "18,40"
+
+[[price]]
+ingredient = "silica-sand"
+pack = "50 lb"
+price = 7.9
+"""
+
+
+def written(tmp_path, text):
+    path = tmp_path / "shop.toml"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_a_shop_is_read_into_si(tmp_path):
+    shop = read_shop(written(tmp_path, SHOP))
+    [mixer] = shop.mixers
+    assert mixer.capacity_m3 == pytest.approx(0.060)
+    assert (mixer.residue_kg, mixer.suits) == (0.4, ("backer-poured",))
+    assert (shop.unit, shop.kind, shop.hands, shop.division_kg) == ("mm", "piece", 3, 0.001)
+    assert shop.prices["white-cement"].pack_kg == pytest.approx(94 * 0.45359237)
+    assert shop.prices["white-cement"].price == Decimal("18.40")
+    assert shop.prices["silica-sand"].price == Decimal("7.9")
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "message"),
+    [
+        ('capacity = "60 L"', "capacity = 60", r"shop.toml:7: mixer\[1\].capacity: 60 has no unit"),
+        ('capacity = "60 L"', 'capacity = "0 L"', r"shop.toml:7: .*must be above 0"),
+        ('residue = "0.4 kg"', 'resdue = "0.4 kg"', r'unknown key; did you mean "residue"'),
+        ('division = "10 g"', 'division = "0 g"', r"shop.toml:12: .*must be above 0"),
+        ("hands = 3", "hands = 0", r"shop.toml:18: crew.hands"),
+        ('pack = "94 lb"', 'pack = "bag"', r"shop.toml:22: price\[1\].pack: cannot read 'bag'"),
+        ('pack = "94 lb"', 'pack = "0 lb"', "holds nothing"),
+        ('price = "18,40"', 'price = "-1"', "'-1' is not a price"),
+        ('price = "18,40"', 'price = "free"', "'free' is not a price"),
+        ('price = "18,40"', "price = true", "is not a price"),
+        ('ingredient = "silica-sand"', 'ingredient = "white-cement"', "is priced twice"),
+        ('kind = "piece"', 'kind = "solid"', "shop.toml:3: kind"),
+    ],
+)
+def test_a_wrong_entry_is_refused_at_its_line(tmp_path, old, new, message):
+    assert old in SHOP
+    with pytest.raises(ShopFileError, match=message):
+        read_shop(written(tmp_path, SHOP.replace(old, new, 1)))
+
+
+def test_a_shop_without_a_mixer_is_refused(tmp_path):
+    with pytest.raises(ShopFileError, match="mixer: is missing"):
+        read_shop(written(tmp_path, "[crew]\nhands = 1\n"))
+
+
+def test_two_mixers_of_one_name_are_refused(tmp_path):
+    mixer = '[[mixer]]\nname = "pan"\ncapacity = "60 L"\n'
+    with pytest.raises(ShopFileError, match=r"shop.toml:5: mixer\[2\].name: 'pan' is there twice"):
+        read_shop(written(tmp_path, mixer + mixer))
