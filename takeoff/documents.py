@@ -7,11 +7,11 @@ volumes, masses and times are SI, with the unit in the key; money is a decimal s
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import Literal, TypedDict
+from typing import Literal, TypeAlias
 
-SettingValue = (
-    str | int | float | bool | None | Sequence["SettingValue"] | Mapping[str, "SettingValue"]
-)
+from typing_extensions import TypedDict  # the one that schemas can be made of on Python 3.11
+
+SettingValue: TypeAlias = object
 
 
 class NoteRow(TypedDict):

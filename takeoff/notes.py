@@ -25,6 +25,8 @@ class NoteCode(StrEnum):
     LAYER_CHOICE = "layer-choice"
     NAME_CHANGED = "name-changed"
     NEAR_RETURN_LIMIT = "near-return-limit"
+    NEAR_CURVE_LIMIT = "near-curve-limit"
+    HIDDEN_BODY = "hidden-body"
     UNDECIDED = "undecided"
     UNDERCUT = "undercut"
     OPENING_BARE = "opening-bare"

@@ -16,17 +16,16 @@ from takeoff.files.drawing_unit import size_note, unit_missing
 from takeoff.files.dxf_document import Document, document_of
 from takeoff.files.dxf_gathered import Gathered
 from takeoff.files.dxf_outlines import outlines_in
-from takeoff.files.dxf_pieces import distinct_names, meshes_by_layer, named_outlines
+from takeoff.files.dxf_pieces import meshes_by_layer, named_outlines
 from takeoff.files.dxf_readers import read_entity
 from takeoff.files.dxf_rules import DxfRules
 from takeoff.files.dxf_tags import has_decimal_comma
 from takeoff.files.dxf_telling import nothing_found, skipped_notes, style_notes, tallies_of
 from takeoff.files.dxf_units import unit_in_force
 from takeoff.files.dxf_walk import Walk
+from takeoff.files.mesh_pieces import DrawnMesh, mesh_pieces
 from takeoff.geometry.chaining import chained
-from takeoff.geometry.mending import mend
 from takeoff.geometry.outlines import Outline, bounds_m
-from takeoff.geometry.solids import examine_mesh
 from takeoff.geometry.strokes import strokes_bounds_m
 from takeoff.notes import Note, NoteCode
 
@@ -117,19 +116,18 @@ def _drawing(
     if not found.pieces:
         raise nothing_found(skipped, layers, where=where)
     commas = _comma_tally(document)
-    mended = (*commas, *found.mended)
     return Drawing(
         path,
         hashlib.sha256(data).hexdigest(),
         unit,
         found.pieces,
         skipped,
-        mended,
+        (*commas, *found.mended),
         (
             *notes,
             *walk_notes,
             *found.notes,
-            *_mended_notes(mended, where),
+            *_mended_notes(commas, where),
             *style_notes(gathered, unit, where=where),
             *skipped_notes(skipped, where=where),
         ),
@@ -189,10 +187,10 @@ def _pieces(gathered: Gathered, unit: DrawingUnit, path: Path, rules: DxfRules) 
     """Make pieces: meshes where there are faces in space, else outlines."""
     where = str(path)
     if gathered.faces:
-        return _mesh_pieces(gathered, path, rules, where)
+        return _of_faces(gathered, unit, path, rules, where)
     found = outlines_in(gathered, unit, where=where)
     pieces = named_outlines(found.outlines, gathered.texts, path.stem, rules=rules)
-    notes = list(found.notes)
+    notes = [*found.notes, *_mended_notes(found.mended, where)]
     for piece in pieces:
         if isinstance(piece.shape, Outline):
             low_m, high_m = bounds_m(piece.shape)
@@ -202,8 +200,10 @@ def _pieces(gathered: Gathered, unit: DrawingUnit, path: Path, rules: DxfRules) 
     return _Found(pieces, found.mended, found.skipped, tuple(notes))
 
 
-def _mesh_pieces(gathered: Gathered, path: Path, rules: DxfRules, where: str) -> _Found:
-    """Make one piece of the faces of each layer."""
+def _of_faces(
+    gathered: Gathered, unit: DrawingUnit, path: Path, rules: DxfRules, where: str
+) -> _Found:
+    """Make pieces of the faces of each layer."""
     loops = chained(gathered.strokes, rules=rules.outlines).loops
     if loops:
         flat = sorted({gathered.sources[s].layer for loop in loops for s in loop.sources})
@@ -214,20 +214,15 @@ def _mesh_pieces(gathered: Gathered, path: Path, rules: DxfRules, where: str) ->
             "the others",
             where=where,
         )
-    meshes = meshes_by_layer(gathered.faces)
-    names = distinct_names([""] * len(meshes), path.stem)
-    pieces, mended, notes = [], Counter[str](), []
-    for name, (layer, mesh) in zip(names, meshes.items(), strict=True):
-        whole = mend(mesh, rules=rules.meshes)
-        report = examine_mesh(whole, rules=rules.meshes)
-        pieces.append(DrawnPiece(name, whole.mesh, layer, report))
-        mended.update({repair.what: repair.count for repair in whole.repairs})
-    lines = Counter(gathered.sources[stroke.source].kind for stroke in gathered.strokes)
-    skipped = [
-        Tally(kind, count, "a line beside faces in space") for kind, count in sorted(lines.items())
+    meshes = [
+        DrawnMesh("", mesh, layer=layer) for layer, mesh in meshes_by_layer(gathered.faces).items()
     ]
-    tallies = tuple(Tally(what, count) for what, count in sorted(mended.items()))
-    return _Found(tuple(pieces), tallies, tuple(skipped), tuple(notes))
+    made = mesh_pieces(meshes, unit, stem=path.stem, where=where, rules=rules.meshes)
+    lines = Counter(gathered.sources[stroke.source].kind for stroke in gathered.strokes)
+    skipped = tuple(
+        Tally(kind, count, "a line beside faces in space") for kind, count in sorted(lines.items())
+    )
+    return _Found(made.pieces, made.mended, skipped, made.notes)
 
 
 def _extents(gathered: Gathered) -> tuple[float, ...]:

@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from takeoff.errors import OutlineError, UnreadableError
 from takeoff.files.dxf_gathered import Gathered
 from takeoff.files.dxf_placing import moved, object_axes
+from takeoff.files.dxf_tags import Record
 from takeoff.files.dxf_values import number_of, numbers_of, point_of, points_of, whole_of
 from takeoff.files.dxf_walk import Placed
-from takeoff.geometry.curves import ellipse_run_m, fit_point_run_m, spline_run_m
+from takeoff.geometry.curves import ellipse_run_m, spline_run_m, spline_through
+
+Array = NDArray[np.float64]
+
+_CLOSED = 1
 
 
 def read_line(here: Placed, gathered: Gathered) -> None:
@@ -86,41 +92,42 @@ def read_ellipse(here: Placed, gathered: Gathered) -> None:
 def read_spline(here: Placed, gathered: Gathered) -> None:
     """Read a SPLINE: by its control points, or through its fit points where it has no others."""
     record = here.entity.record
-    controls, through = points_of(record, 10), points_of(record, 11)
-    points = controls if len(controls) else through
-    points_m = gathered.plan_m(points, here.matrix, here)
-    if points_m is None:
-        return
-    rules = gathered.rules.outlines
     try:
-        if len(controls):
-            weights = numbers_of(record, 41)
-            run = spline_run_m(
-                whole_of(record, 71),
-                numbers_of(record, 40),
-                points_m,
-                weights if len(weights) else None,
-                rules=rules,
-            )
-        else:
-            apart = np.append(True, np.hypot(*np.diff(points_m, axis=0).T) > 0.0)
-            points_m = points_m[apart[: len(points_m)]]
-            if whole_of(record, 70) & 1 and len(points_m) and (points_m[0] != points_m[-1]).any():
-                points_m = np.concatenate([points_m, points_m[:1]])
-            directions = [_direction(here, code) for code in (12, 13)]
-            run = fit_point_run_m(
-                points_m, start_direction=directions[0], end_direction=directions[1], rules=rules
-            )
+        degree, knots, controls = _spline_of(record)
+        controls_m = gathered.plan_m(controls, here.matrix, here)
+        if controls_m is None:
+            return
+        weights = numbers_of(record, 41)
+        weighted = weights if len(weights) else None
+        rules = gathered.rules.outlines
+        run = spline_run_m(degree, knots, controls_m, weighted, rules=rules)
     except OutlineError as fault:
         raise UnreadableError(f"{here.place}: {fault.text}") from None
     gathered.add_curve(run, here)
 
 
-def _direction(here: Placed, code: int) -> np.ndarray | None:
-    """Give the unit direction told for the end of a spline, in the plan."""
-    told = point_of(here.entity.record, code, (0.0, 0.0, 0.0)) @ here.matrix[:3, :3].T
-    length = float(np.hypot(*told[:2]))
-    return told[:2] / length if length > 0.0 else None
+def _spline_of(record: Record) -> tuple[int, Array, Array]:
+    """Give degree, knots and control points of a SPLINE."""
+    controls = points_of(record, 10)
+    if len(controls):
+        return whole_of(record, 71), numbers_of(record, 40), controls
+    through = points_of(record, 11)
+    apart = np.ones(len(through), dtype=bool)
+    apart[1:] = (np.diff(through, axis=0) != 0.0).any(axis=1)
+    knots, controls = spline_through(
+        through[apart],
+        closed=bool(whole_of(record, 70) & _CLOSED),
+        start_direction=_direction(record, 12),
+        end_direction=_direction(record, 13),
+    )
+    return 3, knots, controls
+
+
+def _direction(record: Record, code: int) -> Array | None:
+    """Give the unit direction told for the end of a spline."""
+    told = point_of(record, code, (0.0, 0.0, 0.0))
+    length = float(np.linalg.norm(told))
+    return told / length if length > 0.0 else None
 
 
 def note_thickness(here: Placed, gathered: Gathered) -> None:

@@ -17,6 +17,7 @@ from takeoff.geometry.strokes import Stroke
 
 Array = NDArray[np.float64]
 
+FILL = "a fill, no outline"
 NOT_FLAT = "does not lie flat in the plan; turn the outline into the xy plane in CAD"
 
 
@@ -106,10 +107,13 @@ class Gathered:
     widths_m: list[float] = field(default_factory=list)
     thicknesses_m: list[float] = field(default_factory=list)
     chord_errors_m: list[float] = field(default_factory=list)
+    _latest: Placed | None = None
 
     def new_source(self, here: Placed) -> int:
-        """Take down the entity that is being read, and give its number."""
-        self.sources.append(Source(here.entity.record.kind, here.layer, here.place))
+        """Take down the entity that is being read, once, and give its number."""
+        if self._latest is not here:
+            self.sources.append(Source(here.entity.record.kind, here.layer, here.place))
+            self._latest = here
         return len(self.sources) - 1
 
     def skip(self, here: Placed, why: str) -> None:

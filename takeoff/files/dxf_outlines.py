@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 
 from takeoff.errors import OutlineError
 from takeoff.files.drawing import DrawingUnit, Tally
-from takeoff.files.dxf_gathered import Gathered
+from takeoff.files.dxf_gathered import FILL, Gathered
+from takeoff.files.dxf_readers import MARK
 from takeoff.geometry.chaining import Chain, Chained, chained
 from takeoff.geometry.leftovers import Leftovers, judged
 from takeoff.geometry.nesting import Nested, nested
@@ -108,9 +109,7 @@ def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOu
         found = chained(strokes, rules=rules)
         notes.append(teller.hatch_note())
     elif gathered.hatches:
-        gathered.skipped["HATCH", "a fill, no outline"] += len(
-            {stroke.source for stroke in gathered.hatches}
-        )
+        gathered.skipped["HATCH", FILL] += len({stroke.source for stroke in gathered.hatches})
     result = nested(found.loops, rules=rules)
     if result.crossings:
         raise teller.crossing(result, found.loops)
@@ -122,9 +121,14 @@ def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOu
         )
         for region in result.regions
     )
-    mended = _mended(found, left, result)
     notes += teller.layer_notes(found.loops, outlines)
-    return FoundOutlines(outlines, len(found.loops), mended, teller.marks(left), tuple(notes))
+    return FoundOutlines(
+        outlines,
+        len(found.loops),
+        _mended(found, left, result),
+        teller.marks(left),
+        tuple(notes),
+    )
 
 
 def _mended(found: Chained, left: Leftovers, result: Nested) -> tuple[Tally, ...]:
@@ -215,8 +219,8 @@ class _Teller:
         """Say which gaps were closed."""
         if found.gaps:
             text = (
-                f"{found.gaps} gaps in outlines closed, the widest {self.number(found.largest_gap_m)} "
-                f"{self.unit.name} at {self.at(found.gap_at_m)}"
+                f"{found.gaps} gaps in outlines closed, the widest "
+                f"{self.number(found.largest_gap_m)} {self.unit.name} at {self.at(found.gap_at_m)}"
             )
             yield Note(NoteCode.GAP_BRIDGED, text, self.where)
 
@@ -265,10 +269,11 @@ class _Teller:
 
     def marks(self, left: Leftovers) -> tuple[Tally, ...]:
         """Count the lines that are no outline, by kind and layer."""
-        counts: Counter[str] = Counter()
+        counts: Counter[tuple[str, str]] = Counter()
         for chain in left.marks:
+            straight = len(chain.bulges) == 1 and not chain.bulges.any()
             for source in chain.sources:
                 entity = self.gathered.sources[source]
-                counts[f"{entity.kind} on layer {entity.layer}"] += 1
-        why = "open: a centre line or a mark, no outline"
-        return tuple(Tally(what, counts[what], why) for what in sorted(counts))
+                why = MARK if straight else "bent, but open: taken for a mark, no outline"
+                counts[f"{entity.kind} on layer {entity.layer}", why] += 1
+        return tuple(Tally(what, counts[what, why], why) for what, why in sorted(counts))

@@ -53,7 +53,7 @@ def named_outlines(
 
 
 def distinct_names(names: Sequence[str], stem: str) -> list[str]:
-    """Number the names that occur more than once; take the file's for those that are empty.
+    """Set numbers behind names that occur more than once, and the file's name for empty ones.
 
     Parameters
     ----------
@@ -70,7 +70,7 @@ def distinct_names(names: Sequence[str], stem: str) -> list[str]:
     Examples
     --------
     >>> distinct_names(["Top", "", "Top"], "job")
-    ['Top 1', 'job', 'Top 2']
+    ['Top-1', 'job', 'Top-2']
     """
     filled = [name or stem for name in names]
     counts, met = Counter(filled), Counter[str]()
@@ -80,7 +80,7 @@ def distinct_names(names: Sequence[str], stem: str) -> list[str]:
         given = name
         while counts[name] > 1 and (given == name or given in taken):
             met[name] += 1
-            given = f"{name} {met[name]}"
+            given = f"{name}-{met[name]}"
         taken.add(given)
         distinct.append(given)
     return distinct

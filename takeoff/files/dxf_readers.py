@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from takeoff.files.dxf_curves import read_arc, read_circle, read_ellipse, read_line, read_spline
-from takeoff.files.dxf_gathered import Gathered
+from takeoff.files.dxf_gathered import FILL, Gathered
 from takeoff.files.dxf_hatch import read_hatch
 from takeoff.files.dxf_meshes import read_3dface, read_mesh
 from takeoff.files.dxf_polylines import read_lwpolyline, read_polyline
 from takeoff.files.dxf_texts import ANNOTATION, read_mtext, read_text
-from takeoff.files.dxf_walk import Placed
+from takeoff.files.dxf_walk import NOT_ASKED, PAPER_SPACE, Placed
 
 ACIS = "an ACIS body, which cannot be read"
 PROXY = "a proxy of an add-on, which may hide outlines or cut-outs; explode it in CAD"
 UNKNOWN = "a kind of entity that is not read; explode it in CAD if it bounds the piece"
-FILL = "a fill, no outline"
 ENDLESS = "a construction line without end"
+MARK = "straight and open: a centre line or a mark, no outline"
 PICTURE = "a picture or a view, no outline"
 
 READERS: dict[str, Callable[[Placed, Gathered], None]] = {
@@ -94,7 +94,7 @@ LEFT_OUT: dict[str, str] = {
     ),
 }
 
-QUIET = frozenset((ANNOTATION, FILL, ENDLESS, PICTURE))
+QUIET = frozenset((ANNOTATION, FILL, ENDLESS, PICTURE, NOT_ASKED, PAPER_SPACE, MARK))
 
 
 def read_entity(here: Placed, gathered: Gathered) -> None:

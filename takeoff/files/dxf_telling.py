@@ -75,13 +75,13 @@ def style_notes(gathered: Gathered, unit: DrawingUnit, *, where: str) -> tuple[N
     notes = []
     if gathered.widths_m:
         text = (
-            f"{len(gathered.widths_m)} polylines are drawn with a width of up to "
-            f"{shown(max(gathered.widths_m))}; their centre line is measured"
+            f"polylines drawn with a width: {len(gathered.widths_m)}, up to "
+            f"{shown(max(gathered.widths_m))} wide; their centre line is measured"
         )
         notes.append(Note(NoteCode.CENTRE_LINE, text, where))
     if gathered.thicknesses_m:
         text = (
-            f"{len(gathered.thicknesses_m)} lines are drawn with a thickness of up to "
+            f"lines drawn with a thickness: {len(gathered.thicknesses_m)}, up to "
             f"{shown(max(gathered.thicknesses_m))}; it is not read: tell the depth of the edges"
         )
         notes.append(Note(NoteCode.EDGE_DEPTH, text, where))
@@ -94,8 +94,8 @@ def style_notes(gathered: Gathered, unit: DrawingUnit, *, where: str) -> tuple[N
     chord_m = max(gathered.chord_errors_m, default=0.0)
     if chord_m > gathered.rules.outlines.chord_m:
         text = (
-            f"a fitted curve is stored as chords, which lie up to {shown(chord_m)} inside or "
-            "outside it; area and length are those of the chords"
+            f"a fitted curve is stored as chords, which lie up to {shown(chord_m)} off it; "
+            "area and length are those of the chords"
         )
         notes.append(Note(NoteCode.CURVE_CHORDS, text, where))
     return tuple(notes)
@@ -120,14 +120,16 @@ def nothing_found(skipped: Sequence[Tally], chosen: Sequence[str], *, where: str
 
     Examples
     --------
-    >>> print(nothing_found([], (), where="top.dxf"))
-    top.dxf: model space holds no closed outline and no mesh; it is empty
+    >>> print(nothing_found([], (), where="top.dxf"))  # doctest: +ELLIPSIS
+    top.dxf: model space holds no closed outline and no mesh; it is empty; draw each outline as ...
     """
     held = "; ".join(f"{tally.what} ({tally.count}): {tally.why}" for tally in skipped)
     text = "model space holds no closed outline and no mesh; "
     text += f"it holds {held}" if held else "it is empty"
-    if any(tally.why == ACIS for tally in skipped):
-        text += "; explode a region to a polyline outline, export a solid as STL"
+    text += (
+        "; draw each outline as a closed polyline: ACIS bodies are not read, and some exports drop "
+        "them, so explode a REGION to polylines, and export a 3DSOLID as STL"
+    )
     if chosen:
         return LayerError(f"on the layers asked for ({', '.join(chosen)}), {text}", where=where)
     return OutlineError(text, where=where)

@@ -15,6 +15,8 @@ from takeoff.files.dxf_placing import cell_shift, reference_matrix
 from takeoff.files.dxf_rules import DxfRules
 from takeoff.files.dxf_values import number_of, whole_of
 
+NOT_ASKED = "the layer was not asked for"
+PAPER_SPACE = "in paper space; only model space is measured"
 _NEVER_PLOTTED = "defpoints"
 
 
@@ -103,7 +105,7 @@ class Walk:
                 )
             kind = entity.record.kind
             if whole_of(entity.record, 67) == 1 and not blocks:
-                self.skipped[kind, "in paper space; only model space is measured"] += 1
+                self.skipped[kind, PAPER_SPACE] += 1
                 continue
             if whole_of(entity.record, 60) == 1:
                 self.skipped[kind, "set invisible"] += 1
@@ -126,7 +128,7 @@ class Walk:
                 if why:
                     self.asked_hidden.add(layer)
                 return True
-            self.skipped[f"{kind} on layer {layer}", "the layer was not asked for"] += 1
+            self.skipped[f"{kind} on layer {layer}", NOT_ASKED] += 1
             return False
         if why:
             self.skipped[f"{kind} on layer {layer}", f"the layer is {why}"] += 1

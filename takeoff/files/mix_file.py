@@ -69,7 +69,7 @@ def _toml_of(name_or_path: str | Path) -> TomlFile:
     if name in shipped:
         return shipped_toml("mixes", f"{name}.toml")
     path = Path(name_or_path)
-    if not path.suffix and not path.exists():
+    if not path.suffix and path.name == name:
         offer = nearest(name, shipped)
         raise ShopFileError(f"is neither a shipped mix nor a mix file; {offer}", where=name)
     return load_toml(path)

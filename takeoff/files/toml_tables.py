@@ -23,6 +23,7 @@ from takeoff.files.toml_faults import known_keys, what_is_wrong
 from takeoff.files.toml_lines import KeyPath, key_lines
 
 _LARGEST_BYTES = 4_000_000
+_FOLDER = "is a folder; name the TOML file in it"
 _PLACE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _KEY_TUPLE = re.compile(r"\('([^()]*?)',?\)")
 _UNQUOTED_QUANTITY = re.compile(r"=\s*[-+]?[\d.,/ ]*\d\s*[a-zA-Z%'\"]")
@@ -288,15 +289,18 @@ def _spelt(path: KeyPath) -> str:
 
 def _content(path: Path, name: str) -> bytes:
     """Read the bytes, or say why not."""
-    if path.is_dir():
-        raise ShopFileError("is a folder; name the TOML file in it", where=name)
     try:
         with path.open("rb") as handle:
             content = handle.read(_LARGEST_BYTES + 1)
+    except IsADirectoryError:
+        raise ShopFileError(_FOLDER, where=name) from None
     except FileNotFoundError:
         raise ShopFileError(f"there is no such file{_alike(path)}", where=name) from None
     except OSError as error:
-        raise ShopFileError(f"cannot be read: {error.strerror}", where=name) from None
+        # Some systems forbid to open a folder instead of saying that it is one.
+        folder = isinstance(error, PermissionError) and path.is_dir()
+        reason = _FOLDER if folder else f"cannot be read: {error.strerror}"
+        raise ShopFileError(reason, where=name) from None
     except ValueError as error:
         raise ShopFileError(f"is not the name of a file: {error}", where=name) from None
     if len(content) > _LARGEST_BYTES:

@@ -5,10 +5,14 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.blocks import blocks
+
+Numbers = NDArray[np.int32]
+
 
 def component_labels(
     count: int, first: NDArray[np.integer], second: NDArray[np.integer]
-) -> NDArray[np.int32]:
+) -> Numbers:
     """Number the connected parts of an undirected graph.
 
     Parameters
@@ -25,57 +29,61 @@ def component_labels(
 
     Notes
     -----
-    Small graphs are labelled by hooking and shortcutting on plain arrays, which spares the
-    start-up of a sparse library; large ones by scipy's traversal.
+    Runs of nodes each linked to the next are joined first: neighbouring facets mostly
+    follow each other in a file. The runs are then hung on the least they are linked to and
+    the chains so made cut short, until no link is left between two parts. On plain arrays
+    this is faster than a traversal, and needs no sparse library.
 
     Examples
     --------
     >>> component_labels(5, np.array([4, 1]), np.array([2, 0])).tolist()
     [0, 0, 1, 2, 1]
     """
-    if count > _SMALL_COUNT:
-        return _by_traversal(count, first, second)
-    return _by_hooking(count, first, second)
+    if not count:
+        return np.empty(0, dtype=np.int32)
+    run = _runs(count, first, second)
+    root = _hung(int(run[-1]) + 1, *_between(run, first, second))
+    number = np.cumsum(root == np.arange(len(root), dtype=np.int32), dtype=np.int32)
+    number -= np.int32(1)
+    return number.take(root).take(run)
 
 
-_SMALL_COUNT = 150_000  # from here on the traversal gains more than its import costs
+def _runs(count: int, first: NDArray[np.integer], second: NDArray[np.integer]) -> Numbers:
+    """Run of each node: nodes linked to the one before them belong to its run."""
+    begins = np.ones(count, dtype=np.bool_)
+    for piece in blocks(len(first)):
+        one, other = first[piece], second[piece]
+        step = one - other
+        begins[one[step == 1]] = False
+        begins[other[step == -1]] = False
+    run = np.cumsum(begins, dtype=np.int32)
+    run -= np.int32(1)
+    return run
 
 
-def _by_hooking(
-    count: int, first: NDArray[np.integer], second: NDArray[np.integer]
-) -> NDArray[np.int32]:
-    """Hang every node on the least it can reach, halving the remaining links each round."""
+def _between(
+    run: Numbers, first: NDArray[np.integer], second: NDArray[np.integer]
+) -> tuple[Numbers, Numbers]:
+    """Links between different runs."""
+    nothing = np.empty(0, dtype=np.int32)
+    ones, others = [nothing], [nothing]
+    for piece in blocks(len(first)):
+        one, other = run.take(first[piece]), run.take(second[piece])
+        apart = one != other
+        ones.append(one[apart])
+        others.append(other[apart])
+    return np.concatenate(ones), np.concatenate(others)
+
+
+def _hung(count: int, one: Numbers, other: Numbers) -> Numbers:
+    """Least node that each can reach."""
     root = np.arange(count, dtype=np.int32)
-    a, b = first.astype(np.int32), second.astype(np.int32)
-    while len(a):
-        low, high = np.minimum(a, b), np.maximum(a, b)
-        np.minimum.at(root, high, low)
-        while True:
-            above = root[root]
-            if np.array_equal(above, root):
-                break
-            root = above
-        a, b = root[a], root[b]
-        apart = a != b
-        a, b = a[apart], b[apart]
-    is_root = root == np.arange(count, dtype=np.int32)
-    number = np.cumsum(is_root, dtype=np.int32) - np.int32(1)
-    return number[root]
-
-
-def _by_traversal(
-    count: int, first: NDArray[np.integer], second: NDArray[np.integer]
-) -> NDArray[np.int32]:
-    """Label with scipy, then number the parts in the order of their first nodes."""
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
-
-    ones = np.ones(len(first), dtype=np.int8)
-    graph = coo_array((ones, (first, second)), shape=(count, count)).tocsr()
-    parts, label = connected_components(graph, directed=False)
-    place = np.full(parts, count, dtype=np.int64)
-    np.minimum.at(place, label, np.arange(count))
-    rank = np.empty(parts, dtype=np.int32)
-    rank[np.argsort(place)] = np.arange(parts, dtype=np.int32)
-    labels: NDArray[np.int32] = rank[label]
-    return labels
+    while len(one):
+        np.minimum.at(root, np.maximum(one, other), np.minimum(one, other))
+        above = root.take(root)
+        while not np.array_equal(above, root):
+            root, above = above, above.take(above)
+        one, other = root.take(one), root.take(other)
+        apart = one != other
+        one, other = one[apart], other[apart]
+    return root

@@ -247,63 +247,59 @@ def _refuse_odd_spline(
         raise OutlineError("a spline has a weight that is not above 0, or too few weights")
 
 
-def fit_point_run_m(
-    through_m: NDArray[np.float64],
+def spline_through(
+    points: NDArray[np.float64],
     *,
+    closed: bool = False,
     start_direction: NDArray[np.float64] | None = None,
     end_direction: NDArray[np.float64] | None = None,
-    rules: OutlineRules = OutlineRules(),
-) -> Run:
-    """Put arcs in place of the cubic spline that runs through given points.
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Find the cubic B-spline that runs through given points.
 
     Parameters
     ----------
-    through_m : ndarray of float, shape (n, 2)
-        Points that the curve runs through, no two in a row the same. [m]
-    start_direction, end_direction : ndarray of float, shape (2,), optional
-        Unit vectors along the curve at its ends; free ends where not given.
-    rules : OutlineRules, optional
-        How near the arcs must keep to the curve.
+    points : ndarray of float, shape (n, d)
+        Points that the curve runs through, no two in a row the same.
+    closed : bool, default False
+        True where the curve runs on smoothly from its last point to its first.
+    start_direction, end_direction : ndarray of float, shape (d,), optional
+        Unit vectors along the curve at its ends; no bend there where not given.
 
     Returns
     -------
-    points_m : ndarray of float, shape (k + 1, 2)
-        Points on the curve. [m]
-    bulges : ndarray of float, shape (k,)
-        Bulge between each two points. [-]
+    knots : ndarray of float, shape (m + 4,)
+        Knots. [-]
+    controls : ndarray of float, shape (m, d)
+        Control points, in the unit of the points.
 
     Raises
     ------
     OutlineError
-        If there are fewer than two points, or more arcs are needed than the rules allow.
+        If there are fewer than two points, or two in a row are the same.
 
     Notes
     -----
-    The parameter runs with the length of the chords. A curve that ends where it starts is smooth
-    there too, unless a direction is given.
+    The parameter runs with the length of the chords. Directions are left out of account where the
+    curve is closed.
 
     Examples
     --------
-    >>> line = fit_point_run_m(np.array([[0.0, 0.0], [1.0, 0.0], [3.0, 0.0]]))
-    >>> bool(line[1].any())
-    False
+    >>> knots, controls = spline_through(np.array([[0.0, 0.0], [1.0, 0.0], [3.0, 0.0]]))
+    >>> controls[[0, -1]].tolist()
+    [[0.0, 0.0], [3.0, 0.0]]
     """
-    from scipy.interpolate import CubicSpline
+    from scipy.interpolate import make_interp_spline
 
-    steps_m = np.hypot(*np.diff(through_m, axis=0).T)
-    if len(through_m) < 2 or not (steps_m > 0.0).all():
+    if closed and len(points) > 2:
+        points = np.concatenate([points, points[:1]]) if (points[0] != points[-1]).any() else points
+    steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
+    if len(points) < 2 or not (steps > 0.0).all():
         raise OutlineError("a spline through points needs two or more points apart")
-    params = np.concatenate([[0.0], np.cumsum(steps_m)])
-    free = start_direction is None and end_direction is None
-    ends: object
-    if free and len(through_m) > 3 and (through_m[0] == through_m[-1]).all():
-        ends = "periodic"
-    else:
-        ends = (_end_condition(start_direction), _end_condition(end_direction))
-    spline = CubicSpline(params, through_m, bc_type=ends)
-    return fitted_run_m(spline, params, rules=rules)
-
-
-def _end_condition(direction: NDArray[np.float64] | None) -> tuple[int, NDArray[np.float64]]:
-    """Give what holds at the end of a spline: the direction told, or no bend."""
-    return (2, np.zeros(2)) if direction is None else (1, direction)
+    params = np.concatenate([[0.0], np.cumsum(steps)])
+    ends: object = "periodic"
+    if not closed or len(points) < 4:
+        free = np.zeros(points.shape[1])
+        told = ((2, free) if at is None else (1, at) for at in (start_direction, end_direction))
+        ends = tuple([end] for end in told)
+    spline = make_interp_spline(params, points, k=3, bc_type=ends)
+    return np.asarray(spline.t, dtype=np.float64), np.asarray(spline.c, dtype=np.float64)

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.fans import fan_links
+from takeoff.geometry.half_edges import edge_runs, ends_of
 from takeoff.geometry.mesh import Mesh
-
-IntArray = NDArray[np.int64]
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class EdgeTable:
@@ -76,48 +74,26 @@ def edge_table(mesh: Mesh) -> EdgeTable:
     >>> table.left.tolist(), table.right.tolist(), len(table.open_facet), table.sound
     ([0], [1], 4, False)
     """
-    start = mesh.triangles.reshape(-1)
-    end = np.ascontiguousarray(mesh.triangles[:, [1, 2, 0]]).reshape(-1)
-    order, first, count = _runs(start, end, len(mesh.points_m))
-    pair = order[first[count == 2]]
-    mate = order[first[count == 2] + 1]
-    alone = order[first[count == 1]]
-    fans = fan_links(mesh, start, end, order, first, count)
-    pair = np.concatenate([pair, fans.half])
-    mate = np.concatenate([mate, fans.mate])
+    runs = edge_runs(mesh.triangles, len(mesh.points_m))
+    fans = fan_links(mesh, runs.fanned, runs.sizes)
+    if fans.count:
+        runs = replace(
+            runs,
+            pair=np.concatenate([runs.pair, fans.half]),
+            mate=np.concatenate([runs.mate, fans.mate]),
+        )
+    start, end = ends_of(mesh.triangles, runs.pair)
+    open_start, open_end = ends_of(mesh.triangles, runs.alone)
     return EdgeTable(
-        left=(pair // 3).astype(np.int32),
-        right=(mate // 3).astype(np.int32),
-        start=start[pair],
-        end=end[pair],
-        same_way=start[pair] == start[mate],
-        open_facet=(alone // 3).astype(np.int32),
-        open_start=start[alone],
-        open_end=end[alone],
+        left=runs.pair // np.int32(3),
+        right=runs.mate // np.int32(3),
+        start=start,
+        end=end,
+        same_way=mesh.triangles.reshape(-1).take(runs.mate) == start,
+        open_facet=runs.alone // np.int32(3),
+        open_start=open_start,
+        open_end=open_end,
         fans=fans.count,
         fan_links=len(fans.half),
         torn_links=fans.torn,
     )
-
-
-def _runs(
-    start: NDArray[np.int32], end: NDArray[np.int32], points: int
-) -> tuple[IntArray, IntArray, IntArray]:
-    """Half-edges sorted by the edge they lie on, with first place and count of each edge."""
-    low = np.minimum(start, end).astype(np.uint64)
-    high = np.maximum(start, end).astype(np.uint64)
-    point_bits = max(points - 1, 1).bit_length()
-    row_bits = max(len(start) - 1, 1).bit_length()
-    key = low << np.uint64(point_bits) | high
-    if 2 * point_bits + row_bits <= 64:
-        key = key << np.uint64(row_bits) | np.arange(len(start), dtype=np.uint64)
-        key.sort()
-        order = (key & np.uint64((1 << row_bits) - 1)).astype(np.int64)
-        key >>= np.uint64(row_bits)
-    else:
-        order = np.argsort(key, kind="stable")
-        key = key[order]
-    new = np.ones(len(key), dtype=np.bool_)
-    np.not_equal(key[1:], key[:-1], out=new[1:])
-    first = np.flatnonzero(new)
-    return order, first, np.diff(np.append(first, len(key)))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.half_edges import ends_of
 from takeoff.geometry.mesh import Mesh
 
 IntArray = NDArray[np.int64]
@@ -33,12 +34,7 @@ class FanLinks:
 
 
 def fan_links(
-    mesh: Mesh,
-    start: NDArray[np.int32],
-    end: NDArray[np.int32],
-    order: IntArray,
-    first: IntArray,
-    count: IntArray,
+    mesh: Mesh, fanned: NDArray[np.int32], sizes: NDArray[np.int64]
 ) -> FanLinks:
     """Pair the half-edges of every edge that three or more facets share.
 
@@ -46,12 +42,10 @@ def fan_links(
     ----------
     mesh : Mesh
         The mesh.
-    start, end : ndarray of int, shape (3 k,)
-        Point numbers of the half-edges, three a facet.
-    order : ndarray of int, shape (3 k,)
-        Half-edges sorted by edge.
-    first, count : ndarray of int, shape (edges,)
-        Place in ``order`` of the first half-edge of each edge, and how many it has.
+    fanned : ndarray of int, shape (f,)
+        Half-edges of such edges, edge by edge, numbered three a facet.
+    sizes : ndarray of int, shape (number of edges,)
+        How many half-edges each edge has.
 
     Returns
     -------
@@ -79,50 +73,45 @@ def fan_links(
     >>> table.fans, table.torn_links, bool(((table.left < 12) == (table.right < 12)).all())
     (1, 0, True)
     """
-    chosen = np.flatnonzero(count > 2)
-    if not len(chosen):
-        return FanLinks(order[:0], order[:0], 0, 0)
-    sizes = count[chosen]
-    fan = np.repeat(np.arange(len(chosen)), sizes)
-    within = np.arange(len(fan)) - np.repeat(np.cumsum(sizes) - sizes, sizes)
-    half = order[first[chosen][fan] + within]
-    forward = start[half] < end[half]
-    angle = _angles(mesh, start, end, half, np.cumsum(sizes) - sizes, fan)
+    if not len(sizes):
+        return FanLinks(fanned, fanned, 0, 0)
+    start, end = ends_of(mesh.triangles, fanned)
+    forward = start < end
+    fan = np.repeat(np.arange(len(sizes)), sizes)
+    angle = _angles(mesh, fanned, np.where(forward, start, end), np.where(forward, end, start), fan)
     ranked = np.lexsort((~forward, angle, fan))
-    half, forward = half[ranked], forward[ranked]
-    surplus = np.bincount(fan, np.where(forward, 1, -1), minlength=len(chosen))
+    half, forward = fanned[ranked], forward[ranked]
+    surplus = np.bincount(fan, np.where(forward, 1, -1), minlength=len(sizes))
     even = (surplus == 0)[fan]
     pair, mate = _wedges(half[even], forward[even], fan[even])
     follows = np.flatnonzero(~even[1:] & (fan[1:] == fan[:-1])) + 1
     return FanLinks(
         half=np.concatenate([pair, half[follows - 1]]),
         mate=np.concatenate([mate, half[follows]]),
-        count=len(chosen),
+        count=len(sizes),
         torn=len(follows),
     )
 
 
 def _angles(
     mesh: Mesh,
-    start: NDArray[np.int32],
-    end: NDArray[np.int32],
-    half: IntArray,
-    first: IntArray,
+    half: NDArray[np.int32],
+    low: NDArray[np.int32],
+    high: NDArray[np.int32],
     fan: IntArray,
-) -> NDArray[np.int64]:
-    """Angle of each facet about its edge from the first facet of the fan, in steps of 1/2^20."""
-    low = np.minimum(start[half], end[half])
-    high = np.maximum(start[half], end[half])
+) -> IntArray:
+    """Angle of each facet about its edge, from the first one of the fan, in a million steps."""
     apex = mesh.triangles[half // 3, (half + 2) % 3]
     axis = mesh.points_m[high] - mesh.points_m[low]
     axis /= np.linalg.norm(axis, axis=1, keepdims=True)
     arm = mesh.points_m[apex] - mesh.points_m[low]
     arm -= np.einsum("ij,ij->i", arm, axis)[:, None] * axis
+    first = np.searchsorted(fan, np.arange(int(fan[-1]) + 1))
     across = arm[first][fan]
     cosine = np.einsum("ij,ij->i", arm, across)
     sine = np.einsum("ij,ij->i", np.cross(across, arm), axis)
-    turn = np.arctan2(sine, cosine) / (2.0 * np.pi)
-    return np.rint(turn * 2**20).astype(np.int64) % 2**20
+    turn = np.rint(np.arctan2(sine, cosine) / (2.0 * np.pi) * 2**20)
+    return turn.astype(np.int64) % 2**20
 
 
 def _wedges(half: IntArray, forward: NDArray[np.bool_], fan: IntArray) -> tuple[IntArray, IntArray]:

@@ -165,9 +165,9 @@ def _corners(
 def _same_circle(points_m: Array, bulges: Array, rules: OutlineRules) -> NDArray[np.bool_]:
     """Tell for each point whether the arcs before and after it lie on one circle."""
     centres_m = arc_centres_m(points_m, bulges)
-    bent = (bulges != 0.0) & (np.roll(bulges, 1) != 0.0) & (bulges * np.roll(bulges, 1) > 0.0)
+    bent = bulges * np.roll(bulges, 1) > 0.0
     apart_m = np.full(len(bulges), np.inf)
-    step_m = (centres_m - np.roll(centres_m, 1, axis=0))[bent]
+    step_m = centres_m[bent] - np.roll(centres_m, 1, axis=0)[bent]
     apart_m[bent] = np.hypot(*step_m.T)
     same: NDArray[np.bool_] = apart_m <= rules.join_m
     return same

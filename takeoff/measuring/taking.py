@@ -19,7 +19,7 @@ from takeoff.geometry.outlines import Outline
 from takeoff.measuring.measurement import MeasuredPiece, Measurement
 from takeoff.measuring.reading import read_drawing
 from takeoff.measuring.request import MeasureRequest
-from takeoff.notes import Note
+from takeoff.notes import Note, NoteCode
 from takeoff.piece.classifying import classify
 from takeoff.piece.directions import direction_missing, show_vector
 from takeoff.piece.folding import fold
@@ -189,7 +189,9 @@ def measure_drawing(path: str | Path, request: MeasureRequest) -> Measurement:
             raise error.at(
                 f"{drawing.path}: {piece.name}" if several else str(drawing.path)
             ) from None
-    return Measurement(tuple(pieces), drawing.skipped, drawing.notes, request.settings())
+    return Measurement(
+        tuple(pieces), drawing.skipped, _notes_that_matter(drawing, pieces), request.settings()
+    )
 
 
 def _read(path: str | Path, request: MeasureRequest) -> Drawing:
@@ -200,6 +202,13 @@ def _read(path: str | Path, request: MeasureRequest) -> Drawing:
         if request.usual_unit is None:
             raise
         return read_drawing(path, unit=request.usual_unit, layers=request.layers)
+
+
+def _notes_that_matter(drawing: Drawing, pieces: Sequence[MeasuredPiece]) -> tuple[Note, ...]:
+    """Leave out that a surface is not closed where it was told to be an open one."""
+    told_open = all(piece.surfaces.kind is ModelKind.OPEN for piece in pieces)
+    moot = {NoteCode.NOT_CLOSED} if told_open else set()
+    return tuple(note for note in drawing.notes if note.code not in moot)
 
 
 def _thickness_m(text: str | None) -> float:

@@ -61,7 +61,7 @@ def rounded_to_scale_kg(
         )
         raise MixError(
             f"the scale reads to {_shown(division_kg)}: {told}; weigh at least "
-            f"{ceil(10.0 * factor) / 10.0:g} times as much at once, or on a finer scale"
+            f"{ceil(10.0 * factor) / 10.0:.12g} times as much at once, or on a finer scale"
         )
     return rounded_kg
 

@@ -12,7 +12,7 @@ from takeoff.piece.sectors import Beyond, Rims, Sectors
 from takeoff.piece.strips import Strips, strips_of
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 

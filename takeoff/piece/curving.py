@@ -7,12 +7,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.bending import Bends
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -88,8 +89,8 @@ def curves_of(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules(
     used, region_of_band = np.unique(label[band], return_inverse=True)
     region = np.full(flats.count, -1, dtype=np.int64)
     region[band] = region_of_band
-    area_m2 = np.bincount(region_of_band, flats.area_m2[band], minlength=len(used))
-    bend_m = np.bincount(region_of_band, bends.bend_m[band], minlength=len(used))
+    area_m2 = summed(region_of_band, flats.area_m2[band], len(used))
+    bend_m = summed(region_of_band, bends.bend_m[band], len(used))
     return Curves(region, _radii_m(zones, region, area_m2, rules), area_m2, bend_m > 0.0)
 
 
@@ -110,9 +111,9 @@ def _radii_m(
     facing = zones.tilt_deg < rules.face_angle_deg
     crossing = (left == right) & (left >= 0) & (facing[joints.left] != facing[joints.right])
     at = left[crossing]
-    line_m = np.bincount(at, joints.length_m[crossing], minlength=count)
+    line_m = summed(at, joints.length_m[crossing], count)
     turn = np.abs(joints.turn_deg[crossing]) * joints.length_m[crossing]
-    step_deg = np.bincount(at, turn, minlength=count) / np.where(line_m > 0.0, line_m, 1.0)
+    step_deg = summed(at, turn, count) / np.where(line_m > 0.0, line_m, 1.0)
     low, high = np.full(count, np.inf), np.full(count, -np.inf)
     band = region >= 0
     np.minimum.at(low, region[band], zones.tilt_deg[band])
@@ -165,13 +166,16 @@ def curve(
     radius_m = np.append(curves.radius_m, 0.0)[curves.region]
     steep = np.abs(zones.tilt_deg - 90.0) <= 90.0 - rules.face_angle_deg - rules.band_deg
     steep &= (zones.tilt_deg <= 90.0 + rules.overhang_deg) & ~zones.are(Zone.AWAY)
-    joined = _steep_ends(zones, bends, curved, steep & ~curved, radius_m, rules)
+    joined = _steep_ends(
+        zones, bends, curved=curved, steep=steep & ~curved, radius_m=radius_m, rules=rules
+    )
     return zones.moved(curved | joined, Zone.FACING, Reason.CURVED)
 
 
 def _steep_ends(
     zones: Zones,
     bends: Bends,
+    *,
     curved: BoolArray,
     steep: BoolArray,
     radius_m: FloatArray,
@@ -190,7 +194,8 @@ def _steep_ends(
     rise_m = _rise_m(zones, region, ends)
     drop = np.cos(np.radians(rules.face_angle_deg + rules.band_deg))
     wall = rise_m > rules.wall_ratio * drop * widest_m + rules.wall_rise_m
-    return ends & (~wall[region] | (zones.tilt_deg < rules.steep_deg))
+    kept: BoolArray = ends & (~wall[region] | (zones.tilt_deg < rules.steep_deg))
+    return kept
 
 
 def _rise_m(zones: Zones, region: IntArray, chosen: BoolArray) -> FloatArray:

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.bending import Bends
 from takeoff.piece.flats import Flats
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -124,11 +125,11 @@ def _spans_deg(zones: Zones, bends: Bends, rules: SurfaceRules) -> tuple[FloatAr
 def _width_m(flats: Flats, chosen: BoolArray) -> FloatArray:
     """Mean width of the connected strip that each chosen flat is part of."""
     region = flats.regions(chosen)
-    area_m2 = np.bincount(region[chosen], flats.area_m2[chosen], minlength=flats.count)
+    area_m2 = summed(region[chosen], flats.area_m2[chosen], flats.count)
     joints = flats.joints
     border = chosen[joints.left] != chosen[joints.right]
     at = np.where(chosen[joints.left], region[joints.left], region[joints.right])[border]
-    border_m = np.bincount(at, joints.length_m[border], minlength=flats.count)
+    border_m = summed(at, joints.length_m[border], flats.count)
     known = border_m > 0.0
     width_m = np.where(known, 2.0 * area_m2 / np.where(known, border_m, 1.0), np.inf)
     return width_m[region]
@@ -142,12 +143,12 @@ def _drops_m(zones: Zones, chosen: BoolArray, rules: SurfaceRules) -> FloatArray
     wall = zones.are(Zone.WALL)
     line = (chosen[joints.left] & wall[joints.right]) | (chosen[joints.right] & wall[joints.left])
     at = np.where(chosen[joints.left], region[joints.left], region[joints.right])[line]
-    line_m = np.bincount(at, joints.length_m[line], minlength=flats.count)
+    line_m = summed(at, joints.length_m[line], flats.count)
     at = region[chosen]
     area_m2, tilt_deg = flats.area_m2[chosen], zones.tilt_deg[chosen]
     slope = np.sin(np.radians(tilt_deg))
-    total_m2 = np.bincount(at, area_m2, minlength=flats.count)
-    fall_m2 = np.bincount(at, area_m2 * slope, minlength=flats.count)
+    total_m2 = summed(at, area_m2, flats.count)
+    fall_m2 = summed(at, area_m2 * slope, flats.count)
     narrow = (line_m > 0.0) & (total_m2 < rules.blend_radius_m * line_m)
     divisor_m = np.where(narrow, line_m, 1.0)
     rest_m = _rest_of_round_m(at, tilt_deg, area_m2, divisor_m, rules)
@@ -162,14 +163,14 @@ def _rest_of_round_m(
     line_m: FloatArray,
     rules: SurfaceRules,
 ) -> FloatArray:
-    """What a round reaches further, between where it was measured and the flat face it eases."""
+    """Give what a round reaches further, from where it was measured to the face it eases."""
     count = len(line_m)
     low, high = np.full(count, np.inf), np.full(count, -np.inf)
     np.minimum.at(low, region, tilt_deg)
     np.maximum.at(high, region, tilt_deg)
     angle_deg = high - low
     is_round = np.isfinite(angle_deg) & (angle_deg > 2.0 * rules.ramp_deg)
-    width_m = np.bincount(region, area_m2, minlength=count) / line_m
+    width_m = summed(region, area_m2, count) / line_m
     radius_m = width_m / np.radians(np.where(is_round, angle_deg, 1.0))
     rest = 1.0 - np.cos(np.radians(rules.face_angle_deg - rules.band_deg))
     return np.where(is_round, radius_m * rest, 0.0)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.flats import Flats
 from takeoff.piece.judging import ClassColumn
 from takeoff.piece.rules import SurfaceRules
@@ -12,7 +13,7 @@ from takeoff.piece.sectors import Sectors
 from takeoff.piece.zones import Zone
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -27,42 +28,42 @@ def fill(
 
     Parameters
     ----------
-    sectors : Sectors
-        The walls.
-    decided : ndarray of float, shape (n, 4)
-        Share of each flat in each class that columns decided. [-]
-    open_share : ndarray of float, shape (n,)
-        Share on which none did. [-]
-    rules : SurfaceRules, optional
-        How far decided walls speak for others.
+        sectors : Sectors
+            The walls.
+        decided : ndarray of float, shape (n, 4)
+            Share of each flat in each class that columns decided. [-]
+        open_share : ndarray of float, shape (n,)
+            Share on which none did. [-]
+        rules : SurfaceRules, optional
+            How far decided walls speak for others.
 
     Returns
     -------
-    ndarray of float, shape (n, 4)
-        The undecided shares by class; rows sum to ``open_share``. [-]
+        ndarray of float, shape (n, 4)
+            The undecided shares by class; rows sum to ``open_share``. [-]
 
     Notes
     -----
-    First by the decided area of the same sector, if that is enough of it, then by
-    the walls next to it, from joint to joint. What is left is return where its wall
-    touches a show face, else back.
+        First by the decided area of the same sector, if that is enough of it, then by
+        the walls next to it, from joint to joint. What is left is return where its wall
+        touches a show face, else back.
 
     Examples
     --------
-    >>> import trimesh
-    >>> from takeoff.geometry.mesh import Mesh
-    >>> from takeoff.piece.bending import bends_of
-    >>> from takeoff.piece.easing import ease
-    >>> from takeoff.piece.flats import flats_of
-    >>> from takeoff.piece.rules import SurfaceRules
-from takeoff.piece.sectors import sectors_of
-    >>> from takeoff.piece.zones import zones_of
-    >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
-    >>> zones = zones_of(box, np.array([0.0, 0.0, 1.0]))
-    >>> sectors = sectors_of(zones, ease(zones, bends_of(box)))
-    >>> undecided = (sectors.of_flat >= 0).astype(float)
-    >>> fill(sectors, np.zeros((6, 4)), undecided).sum(axis=0).tolist()
-    [0.0, 4.0, 0.0, 0.0]
+        >>> import trimesh
+        >>> from takeoff.geometry.mesh import Mesh
+        >>> from takeoff.piece.bending import bends_of
+        >>> from takeoff.piece.easing import ease
+        >>> from takeoff.piece.flats import flats_of
+        >>> from takeoff.piece.rules import SurfaceRules
+    from takeoff.piece.sectors import sectors_of
+        >>> from takeoff.piece.zones import zones_of
+        >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
+        >>> zones = zones_of(box, np.array([0.0, 0.0, 1.0]))
+        >>> sectors = sectors_of(zones, ease(zones, bends_of(box)))
+        >>> undecided = (sectors.of_flat >= 0).astype(float)
+        >>> fill(sectors, np.zeros((6, 4)), undecided).sum(axis=0).tolist()
+        [0.0, 4.0, 0.0, 0.0]
     """
     if not open_share.any():
         return np.zeros_like(decided)
@@ -126,10 +127,7 @@ def spread(
         at, weight = taker[between], length_m[between]
         got = np.unique(at)
         taken = np.column_stack(
-            [
-                np.bincount(at, weight * share[giver[between], c], minlength=flats.count)[got]
-                for c in range(4)
-            ]
+            [summed(at, weight * share[giver[between], c], flats.count)[got] for c in range(4)]
         )
         share[got] = taken / taken.sum(axis=1)[:, None]
         known[got] = True
@@ -144,10 +142,7 @@ def _of_sector(
     flats, wall = sectors.zones.flats, sectors.of_flat >= 0
     sector = sectors.of_flat[wall]
     area_m2 = np.column_stack(
-        [
-            np.bincount(sector, (decided[wall, c] * flats.area_m2[wall]), minlength=sectors.count)
-            for c in range(4)
-        ]
+        [summed(sector, (decided[wall, c] * flats.area_m2[wall]), sectors.count) for c in range(4)]
     )
     total_m2 = area_m2.sum(axis=1)
     enough = total_m2 > rules.decided_share * sectors.area_m2

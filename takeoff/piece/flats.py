@@ -11,11 +11,12 @@ from takeoff.geometry.dihedrals import turns_deg
 from takeoff.geometry.edges import EdgeTable, edge_table
 from takeoff.geometry.facets import Facets, facets_of
 from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.sums import summed
 from takeoff.piece.joining import joined
 from takeoff.piece.rules import SurfaceRules
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -53,9 +54,7 @@ class Joints:
     def sums(self, value: FloatArray, joint: BoolArray, count: int) -> FloatArray:
         """Add up a value of the chosen joints at both their flats."""
         weight = value[joint]
-        return np.bincount(self.left[joint], weight, minlength=count) + np.bincount(
-            self.right[joint], weight, minlength=count
-        )
+        return summed(self.left[joint], weight, count) + summed(self.right[joint], weight, count)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -118,7 +117,7 @@ class Flats:
         return len(self.area_m2)
 
     def regions(self, chosen: BoolArray, joint: BoolArray | None = None) -> IntArray:
-        """Number the regions of chosen flats that hang together, over chosen joints."""
+        """Give each flat the number of its region: chosen flats that hang together."""
         between = self.joints.within(chosen)
         if joint is not None:
             between &= joint
@@ -229,11 +228,11 @@ def _apart(of_facet: IntArray, chosen: BoolArray) -> IntArray:
 
 def _measures(facets: Facets, label: IntArray) -> tuple[FloatArray, FloatArray]:
     """Area and mean unit normal of each flat."""
-    area_m2 = np.bincount(label, facets.area_m2)
+    area_m2 = summed(label, facets.area_m2, int(label.max()) + 1)
     normals = np.empty((len(area_m2), 3))
     for axis in range(3):
         weighted = facets.area_m2 * facets.normals[:, axis]
-        normals[:, axis] = np.bincount(label, weighted, minlength=len(area_m2))
+        normals[:, axis] = summed(label, weighted, len(area_m2))
     length = np.sqrt(np.einsum("ij,ij->i", normals, normals))
     normals /= np.where(length > 0.0, length, 1.0)[:, None]
     return area_m2, normals

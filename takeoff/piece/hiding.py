@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.plan_axes import across_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -60,7 +61,7 @@ def hide(zones: Zones, *, rules: SurfaceRules = SurfaceRules()) -> Zones:
     probe_region, probe_m = _probes(zones, region, len(used), rules)
     covered = _covered(zones, probe_m, rules)
     probes = np.bincount(probe_region, minlength=len(used))
-    share = np.bincount(probe_region, covered, minlength=len(used)) / np.maximum(probes, 1)
+    share = summed(probe_region, covered.astype(np.float64), len(used)) / np.maximum(probes, 1)
     hidden = facing & (share > rules.hidden_share)[region]
     return zones.moved(hidden, Zone.AWAY, Reason.HIDDEN)
 
@@ -74,7 +75,7 @@ def _probes(
     facets = np.flatnonzero(facet_region >= 0)
     facets = facets[np.argsort(facet_region[facets], kind="stable")]
     area_m2 = flats.facets.area_m2[facets]
-    region_area_m2 = np.bincount(facet_region[facets], area_m2, minlength=count)
+    region_area_m2 = summed(facet_region[facets], area_m2, count)
     number = int(np.clip(rules.probe_count // count, rules.least_probe_count, 64))
     step = (np.arange(number) + 0.5) / number
     start_m2 = np.cumsum(region_area_m2) - region_area_m2
@@ -91,7 +92,10 @@ def _inside(corners_m: FloatArray) -> FloatArray:
     along = np.sqrt((0.5 + 0.7548776662466927 * number) % 1.0)[:, None]
     across = ((0.5 + 0.5698402909980532 * number) % 1.0)[:, None]
     first, second, third = corners_m[:, 0], corners_m[:, 1], corners_m[:, 2]
-    return first * (1.0 - along) + second * along * (1.0 - across) + third * along * across
+    points: FloatArray = (
+        first * (1.0 - along) + second * along * (1.0 - across) + third * along * across
+    )
+    return points
 
 
 def _covered(zones: Zones, probe_m: FloatArray, rules: SurfaceRules) -> BoolArray:

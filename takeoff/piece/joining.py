@@ -5,11 +5,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-IntArray = NDArray[np.int64]
+from takeoff.geometry.components import component_labels
+
+IntArray = NDArray[np.integer]
 
 
 def joined(count: int, first: NDArray[np.integer], second: NDArray[np.integer]) -> IntArray:
-    """Number the groups that pairs of members make.
+    """Give the number of the group that pairs of members make of each.
 
     Parameters
     ----------
@@ -30,24 +32,17 @@ def joined(count: int, first: NDArray[np.integer], second: NDArray[np.integer]) 
     """
     if not len(first):
         return np.arange(count, dtype=np.int64)
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
-
     paired = np.zeros(count, dtype=np.bool_)
     paired[first] = True
     paired[second] = True
     members = np.flatnonzero(paired)
     place = np.zeros(count, dtype=np.int32)
     place[members] = np.arange(len(members), dtype=np.int32)
-    links = coo_array(
-        (np.ones(len(first), dtype=np.int8), (place[first], place[second])),
-        shape=(len(members), len(members)),
-    )
-    groups, label = connected_components(links, directed=False)
+    label = component_labels(len(members), place[first], place[second])
     group = np.empty(count, dtype=np.int64)
     group[members] = label
     alone = np.flatnonzero(~paired)
-    group[alone] = groups + np.arange(len(alone))
+    group[alone] = int(label.max()) + 1 + np.arange(len(alone))
     return group
 
 

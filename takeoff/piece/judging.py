@@ -14,7 +14,7 @@ from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Beyond
 from takeoff.piece.zones import Reason
 
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -27,7 +27,8 @@ class ClassColumn(IntEnum):
     BACK = 3
 
 
-UNDECIDED = -1
+CAST_WALLS = (ClassColumn.RETURN, ClassColumn.UPRIGHT)
+"""The classes of walls that are cast."""
 
 CASES: Mapping[tuple[Beyond, Beyond], Reason] = {
     (Beyond.SHOW, Beyond.SHOW): Reason.BASIN,
@@ -59,6 +60,11 @@ class Verdicts:
 
     column: IntArray
     reason: IntArray
+
+    @property
+    def decided(self) -> BoolArray:
+        """Columns that decide."""
+        return self.column >= 0
 
 
 def judge(columns: Columns, *, rules: SurfaceRules = SurfaceRules()) -> Verdicts:
@@ -100,7 +106,7 @@ def judge(columns: Columns, *, rules: SurfaceRules = SurfaceRules()) -> Verdicts
     """
     deep = columns.depth_m > rules.return_limit_m
     by_depth = np.where(deep, ClassColumn.UPRIGHT, ClassColumn.RETURN)
-    column = np.full(len(deep), UNDECIDED, dtype=np.int64)
+    column = np.full(len(deep), -1, dtype=np.int64)
     reason = np.full(len(deep), Reason.FILLED, dtype=np.int64)
     partial = (columns.above == Beyond.WALL) | (columns.below == Beyond.WALL)
     for (above, below), why in CASES.items():

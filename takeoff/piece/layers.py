@@ -230,12 +230,12 @@ def _trust_notes(
         raise LayerVolumeError(
             f"layers of {total_m * 1e3:g} mm are thicker than parts of the shape can hold (ribs, "
             "flutes or rounded arrises narrower than the layers), so that their volume could "
-            f"be wrong by about {share:.1%}; give thinner layers, or a model without these parts"
+            f"be wrong by about {share * 100.0:.1f} %; give thinner layers, or a model without these parts"
         )
     if share > rules.note_share:
         text = (
             f"layers of {total_m * 1e3:g} mm are thicker than some arrises are rounded; "
-            f"the volume may be off by about {share:.1%}"
+            f"the volume may be off by about {share * 100.0:.1f} %"
         )
         return [Note(NoteCode.THICK_FOR_SHAPE, text)]
     return []
@@ -249,7 +249,7 @@ def _difference_note(terms: OffsetCoefficients, total_m: float, rules: OffsetRul
     inside_m3 = float(terms.inside_m.sum()) * total_m**2
     off = flat_m3 / true_m3 - 1.0
     much = (
-        f"{abs(off):.1%} too {'much' if off > 0 else 'little'}"
+        f"{abs(off) * 100.0:.1f} % too {'much' if off > 0 else 'little'}"
         if abs(off) >= rules.note_share
         else "right"
     )

@@ -7,36 +7,37 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.piece.judging import ClassColumn
+from takeoff.geometry.sums import summed
+from takeoff.piece.judging import CAST_WALLS, ClassColumn
 from takeoff.piece.plan_axes import across_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.settling import Settled
 from takeoff.piece.zones import Reason
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 _ENDING = (Reason.EDGE, Reason.SHELL_EDGE, Reason.FILLED)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class FoundOpening:
-    """An opening as it is found.
+class FoundOpenings:
+    """The openings, not yet numbered by size.
 
     Parameters
     ----------
-    flats : ndarray of bool, shape (n,)
-        The flats of its wall.
-    width_m : float
-        Least width, at the show face or at the back, whichever is less. [m]
+    of_flat : ndarray of int, shape (n,)
+        Opening that the walls on each flat belong to, from 0; -1 for none.
+    width_m : ndarray of float, shape (o,)
+        Least width of each, at the show face or at the back, whichever is less. [m]
     """
 
-    flats: BoolArray
-    width_m: float
+    of_flat: IntArray
+    width_m: FloatArray
 
 
-def find_openings(settled: Settled, *, rules: SurfaceRules = SurfaceRules()) -> list[FoundOpening]:
+def find_openings(settled: Settled, *, rules: SurfaceRules = SurfaceRules()) -> FoundOpenings:
     """Find the openings of a piece.
 
     Parameters
@@ -48,8 +49,8 @@ def find_openings(settled: Settled, *, rules: SurfaceRules = SurfaceRules()) -> 
 
     Returns
     -------
-    list of FoundOpening
-        Openings whose wall is cast, in no particular order.
+    FoundOpenings
+        Openings whose wall is cast.
 
     Notes
     -----
@@ -65,8 +66,8 @@ def find_openings(settled: Settled, *, rules: SurfaceRules = SurfaceRules()) -> 
     >>> ring = trimesh.creation.annulus(0.1, 0.5, 0.05)
     >>> flats = flats_of(Mesh.from_trimesh(ring, unit="m"))
     >>> found = find_openings(settle(flats, np.array([0.0, 0.0, 1.0])))
-    >>> len(found), round(found[0].width_m, 2)
-    (1, 0.2)
+    >>> found.width_m.round(2).tolist()
+    [0.2]
     """
     flats = settled.flats
     wall = _ending_walls(settled)
@@ -74,21 +75,36 @@ def find_openings(settled: Settled, *, rules: SurfaceRules = SurfaceRules()) -> 
     show &= ~wall
     region = np.where(wall, flats.regions(wall), -1)
     top = _borders(settled, region, show)
-    foot = _borders(settled, region, ~show & ~wall)
-    found = []
-    for number in np.unique(top.region[_hole_borders(settled, top, rules)]):
-        ends = [border.ends_m(settled, number) for border in (top, foot)]
-        widths_m = [_least_width_m(plan) for plan in ends if len(plan)]
-        found.append(FoundOpening(region == number, min(widths_m)))
-    return found
+    feet = (_borders(settled, region, ~show & ~wall), _open_borders(settled, region))
+    holes = _holes(settled, top, rules)
+    widths_m = []
+    of_region = np.full(flats.count + 1, -1, dtype=np.int64)
+    for number, hole in enumerate(holes):
+        ends = [border.plan_m(settled, hole) for border in (top, *feet)]
+        widths_m.append(min(_least_width_m(plan_m) for plan_m in ends if len(plan_m) > 2))
+        of_region[hole] = number
+    of_flat = _with_easing(settled, of_region[region])
+    return FoundOpenings(of_flat, np.array(widths_m, dtype=np.float64))
+
+
+def _with_easing(settled: Settled, of_flat: IntArray) -> IntArray:
+    """Let the eased arrises at the show face belong to the opening of the wall below."""
+    joints = settled.flats.joints
+    eased = np.zeros(settled.flats.count, dtype=np.bool_)
+    eased[settled.parts.flat[settled.parts.reason == Reason.EASED]] = True
+    for _ in range(2):
+        for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
+            taking = eased[own] & (of_flat[own] < 0) & (of_flat[other] >= 0)
+            of_flat[own[taking]] = of_flat[other[taking]]
+    return of_flat
 
 
 def _ending_walls(settled: Settled) -> BoolArray:
     """Tell cast walls that run from the show face to the back."""
     parts = settled.parts
-    cast = np.isin(parts.column, (ClassColumn.RETURN, ClassColumn.UPRIGHT))
+    cast = np.isin(parts.column, CAST_WALLS)
     cast &= np.isin(parts.reason, _ENDING)
-    share = np.bincount(parts.flat[cast], parts.share[cast], minlength=settled.flats.count)
+    share = summed(parts.flat[cast], parts.share[cast], settled.flats.count)
     return share > 0.5
 
 
@@ -100,21 +116,58 @@ class _Borders:
     start: IntArray
     end: IntArray
 
-    def ends_m(self, settled: Settled, number: int) -> FloatArray:
+    def plan_m(self, settled: Settled, number: int) -> FloatArray:
         """Points of the border of one region, in plan, shape (p, 2)."""
         own = self.region == number
-        points_m = settled.flats.mesh.points_m[np.concatenate([self.start[own], self.end[own]])]
+        point = np.unique(np.concatenate([self.start[own], self.end[own]]))
+        points_m = settled.flats.mesh.points_m[point]
         return np.column_stack(across_m(points_m, settled.zones.show_direction))
 
 
 def _borders(settled: Settled, region: IntArray, beyond: BoolArray) -> _Borders:
-    """Edges between regions and flats beyond, in the winding of the latter; open edges too."""
-    joints, edges = settled.flats.joints, settled.flats.open_edges
+    """Edges between regions and the flats beyond, in the winding of the latter."""
+    joints = settled.flats.joints
     right = beyond[joints.left] & (region[joints.right] >= 0)
     left = beyond[joints.right] & (region[joints.left] >= 0)
-    free = region[edges.flat] >= 0
     return _Borders(
-        np.concatenate([region[joints.right[right]], region[joints.left[left]], region[edges.flat[free]]]),
-        np.concatenate([joints.start[right], joints.end[left], edges.end[free]]),
-        np.concatenate([joints.end[right], joints.start[left], edges.start[free]]),
+        np.concatenate([region[joints.right[right]], region[joints.left[left]]]),
+        np.concatenate([joints.start[right], joints.end[left]]),
+        np.concatenate([joints.end[right], joints.start[left]]),
     )
+
+
+def _open_borders(settled: Settled, region: IntArray) -> _Borders:
+    """Open edges of the regions."""
+    edges = settled.flats.open_edges
+    free = region[edges.flat] >= 0
+    return _Borders(region[edges.flat[free]], edges.end[free], edges.start[free])
+
+
+def _holes(settled: Settled, top: _Borders, rules: SurfaceRules) -> IntArray:
+    """Regions whose border with the show face is closed and runs clockwise."""
+    mesh = settled.flats.mesh
+    middle_m = mesh.points_m[top.start].mean(axis=0) if len(top.start) else np.zeros(3)
+    plan = [
+        np.column_stack(across_m(mesh.points_m[point] - middle_m, settled.zones.show_direction))
+        for point in (top.start, top.end)
+    ]
+    number, at = np.unique(top.region, return_inverse=True)
+    along_m = plan[1] - plan[0]
+    count = len(number)
+    gap_m = np.hypot(*(summed(at, along_m[:, axis], count) for axis in range(2)))
+    round_m = summed(at, np.hypot(*along_m.T), count)
+    swept = plan[0][:, 0] * plan[1][:, 1] - plan[0][:, 1] * plan[1][:, 0]
+    area_m2 = summed(at, swept, count) / 2.0
+    return number[(gap_m <= rules.loop_gap_share * round_m) & (area_m2 < 0.0)]
+
+
+def _least_width_m(plan_m: FloatArray) -> float:
+    """Least distance of two parallels that hold all points."""
+    from scipy.spatial import ConvexHull
+
+    hull_m = plan_m[ConvexHull(plan_m - plan_m.mean(axis=0)).vertices]
+    edges_m = np.roll(hull_m, -1, axis=0) - hull_m
+    across = np.column_stack([-edges_m[:, 1], edges_m[:, 0]])
+    across /= np.hypot(*across.T)[:, None]
+    reach_m = across @ hull_m.T
+    return float((reach_m.max(axis=1) - reach_m.min(axis=1)).min())

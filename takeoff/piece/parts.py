@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.zones import Reason
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -82,10 +83,10 @@ class Parts:
 
     def whole(self, count: int) -> Parts:
         """Give the parts with the shares of every flat summing to 1."""
-        total = np.bincount(self.flat, self.share, minlength=count)
+        total = summed(self.flat, self.share, count)
         return replace(self, share=self.share / total[self.flat])
 
     def shares(self, count: int) -> FloatArray:
         """Give the share of every flat in every class, shape (count, 4)."""
         cell = self.flat * 4 + self.column
-        return np.bincount(cell, self.share, minlength=4 * count).reshape(count, 4)
+        return summed(cell, self.share, 4 * count).reshape(count, 4)

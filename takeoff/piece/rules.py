@@ -40,6 +40,8 @@ class SurfaceRules:
     least_side_share, most_side_share : float, default 0.25 and 0.6
         The side it meets the show face with is this much of the edge's outline: one of two
         long sides, neither an end nor all of it. [-]
+    loop_gap_share : float, default 0.02
+        The border of an opening is closed if its ends are within this share of its length. [-]
     narrow_opening_m : float, default 0.075
         The wall of an opening narrower than this is bare: no hand or gun gets the coat in
         (common practice, no source). [m]
@@ -114,6 +116,12 @@ class SurfaceRules:
         How many joints an undecided wall may lie from the next decided one. [-]
     decided_share : float, default 0.25
         From this share of a sector on, its decided area stands for the rest. [-]
+    undecided_share : float, default 0.05
+        Walls without a clear depth are noted from this share of all walls on: the mitres of a
+        splayed opening are always some. [-]
+    equal_share : float, default 1e-4
+        Surfaces whose areas differ by less are numbered by position, so that rounding changes
+        no number. [-]
     sliver_share : float, default 1e-6
         Parts of a facet, and surfaces, below this share of the area are not listed apart. [-]
     """
@@ -128,6 +136,7 @@ class SurfaceRules:
     square_deg: float = 35.0
     least_side_share: float = 0.25
     most_side_share: float = 0.6
+    loop_gap_share: float = 0.02
     narrow_opening_m: float = 0.075
     hidden_share: float = 0.6
     probe_count: int = 2000
@@ -156,4 +165,6 @@ class SurfaceRules:
     strip_m: float = 1e-7
     fill_round_count: int = 40
     decided_share: float = 0.25
+    undecided_share: float = 0.05
+    equal_share: float = 1e-4
     sliver_share: float = 1e-6

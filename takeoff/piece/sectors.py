@@ -8,13 +8,14 @@ from enum import IntEnum
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.easing import Easing
 from takeoff.piece.plan_axes import axes_across
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Zone, Zones
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -85,7 +86,8 @@ class Sectors:
 
     def height_of_m(self, points_m: FloatArray) -> FloatArray:
         """Give the position of points along the show direction."""
-        return points_m @ self.zones.show_direction
+        heights_m: FloatArray = np.asarray(points_m @ self.zones.show_direction)
+        return heights_m
 
 
 def sectors_of(zones: Zones, easing: Easing, *, rules: SurfaceRules = SurfaceRules()) -> Sectors:
@@ -128,11 +130,11 @@ def sectors_of(zones: Zones, easing: Easing, *, rules: SurfaceRules = SurfaceRul
     of_flat = np.full(flats.count, -1, dtype=np.int64)
     of_flat[wall] = sector_of_wall
     count = len(used)
-    area_m2 = np.bincount(sector_of_wall, flats.area_m2[wall], minlength=count)
+    area_m2 = summed(sector_of_wall, flats.area_m2[wall], count)
     facing = np.empty((count, 3))
     for axis in range(3):
         weighted = flats.area_m2[wall] * flats.normals[wall, axis]
-        facing[:, axis] = np.bincount(sector_of_wall, weighted, minlength=count)
+        facing[:, axis] = summed(sector_of_wall, weighted, count)
     along = np.cross(zones.show_direction, facing)
     length = np.linalg.norm(along, axis=1)
     along /= np.where(length > 0.0, length, 1.0)[:, None]
@@ -148,7 +150,7 @@ def _ways(zones: Zones, wall: BoolArray, rules: SurfaceRules) -> IntArray:
     weight = zones.flats.area_m2[wall]
     bins = 2 * rules.azimuth_count
     within = np.floor((azimuth_deg[wall] % width_deg) / width_deg * bins).astype(np.int64) % bins
-    area_m2 = np.bincount(within, weight, minlength=bins)
+    area_m2 = summed(within, weight, bins)
     middle_deg = (float(np.argmax(area_m2)) + 0.5) * width_deg / bins
     way = np.rint((azimuth_deg - middle_deg) / width_deg).astype(np.int64)
     return way % rules.azimuth_count

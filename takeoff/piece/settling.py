@@ -132,9 +132,7 @@ def _mixed(parts: Parts, flats: Flats) -> BoolArray:
     return mixed
 
 
-def _facing_parts(
-    zones: Zones, easing: Easing, walls: Walls, rules: SurfaceRules
-) -> list[Parts]:
+def _facing_parts(zones: Zones, easing: Easing, walls: Walls, rules: SurfaceRules) -> list[Parts]:
     """Show faces, with what eased arrises give to the walls below them."""
     flats = zones.flats
     facing = zones.are(Zone.FACING)
@@ -156,7 +154,7 @@ def _facing_parts(
 
 
 def _back_parts(zones: Zones, width_m: FloatArray) -> Parts:
-    """What faces away, less the edges of curved shells."""
+    """Give what faces away, less the edges of curved shells."""
     back = np.flatnonzero(zones.are(Zone.AWAY) & (width_m == 0.0))
     return Parts.plain(back, ClassColumn.BACK, zones.reason[back], np.ones(len(back)))
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.bending import Bends
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -69,10 +70,10 @@ def shell_edges_m(
     side_m, round_m = np.zeros(count), np.zeros(count)
     for at, own, other in ((left, joints.left, joints.right), (right, joints.right, joints.left)):
         border = (left != right) & (at >= 0)
-        round_m += np.bincount(at[border], joints.length_m[border], minlength=count)
+        round_m += summed(at[border], joints.length_m[border], count)
         beside = border & square & _beside_show(zones, own, other)
-        side_m += np.bincount(at[beside], joints.length_m[beside], minlength=count)
-    area_m2 = np.bincount(region[chosen], flats.area_m2[chosen], minlength=count)
+        side_m += summed(at[beside], joints.length_m[beside], count)
+    area_m2 = summed(region[chosen], flats.area_m2[chosen], count)
     long = (side_m > rules.least_side_share * round_m) & (side_m < rules.most_side_share * round_m)
     mean_m = area_m2 / np.where(long, side_m, 1.0)
     width_m = np.where(long & (mean_m < rules.shell_edge_m), mean_m, 0.0)

@@ -11,7 +11,7 @@ from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Sectors
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -135,7 +135,7 @@ def _even_cuts(
 
 
 def _between(sector: IntArray, run_m: FloatArray, rules: SurfaceRules) -> Strips:
-    """Strips between successive cuts of a sector, leaving out those too narrow."""
+    """Make strips between successive cuts of a sector, but none too narrow."""
     if not len(run_m):
         nothing = np.empty(0)
         return Strips(np.empty(0, dtype=np.int64), nothing, nothing, 0.0, 1.0)

@@ -54,7 +54,7 @@ class Surface:
     opening : str or None
         The opening it is the wall of.
     normal : ndarray of float, shape (3,)
-        Mean unit normal; zero where the surface runs all the way round. [-]
+        Mean unit normal; zero where the surface runs round so far that it has none. [-]
     facets : ndarray of int
         Numbers of the facets most of which it holds, ascending.
     why : str
@@ -70,7 +70,7 @@ class Surface:
     undercut_area_m2: float
     opening: str | None
     normal: NDArray[np.float64]
-    facets: NDArray[np.int64]
+    facets: NDArray[np.integer]
     why: str
 
 
@@ -85,7 +85,7 @@ class Opening:
     wall_area_m2 : float
         Area of its wall, counted in the returns or uprights too. [m²]
     width_m : float
-        Diameter of the largest round bar that goes through. [m]
+        Least width: the narrowest gap between parallels that it fits through. [m]
     depth_m : float
         Largest depth of its wall. [m]
     bare : bool

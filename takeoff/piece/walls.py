@@ -7,17 +7,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.columns import Columns, height_at, paired, sorted_by
 from takeoff.piece.filling import fill
 from takeoff.piece.joining import joined
-from takeoff.piece.judging import UNDECIDED, Verdicts
+from takeoff.piece.judging import Verdicts
 from takeoff.piece.parts import Parts
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Sectors
 from takeoff.piece.zones import Reason
 
 FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
+IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
@@ -96,14 +97,20 @@ def divide_walls(
     """
     flats = sectors.zones.flats
     cuts = _cuts(sectors, columns, rules)
-    total_m2 = np.bincount(cuts.flat, cuts.weight_m2, minlength=flats.count)
+    total_m2 = summed(cuts.flat, cuts.weight_m2, flats.count)
     known = cuts.weight_m2 > 0.0
     share = np.divide(cuts.weight_m2, total_m2[cuts.flat], where=known, out=np.zeros(len(known)))
-    decided = (cuts.column >= 0) & (verdicts.column[cuts.column] != UNDECIDED) & known
+    decided = np.append(verdicts.decided, False)[cuts.column] & known
     patch = _patches(columns, verdicts)
-    gathered = (cuts.flat[decided], cuts.column[decided], share[decided])
-    parts = _by_patch(columns, verdicts, patch, *gathered)
-    sure = np.bincount(parts.flat, parts.share, minlength=flats.count)
+    parts = _by_patch(
+        columns,
+        verdicts,
+        patch,
+        flat=cuts.flat[decided],
+        column=cuts.column[decided],
+        share=share[decided],
+    )
+    sure = summed(parts.flat, parts.share, flats.count)
     wall = sectors.of_flat >= 0
     open_share = np.where(wall, np.maximum(1.0 - sure, 0.0), 0.0)
     open_share[open_share < rules.sliver_share] = 0.0
@@ -147,7 +154,7 @@ def _wide(sectors: Sectors, columns: Columns) -> BoolArray:
         np.maximum.at(high, flat_on, run_m)
     number = np.maximum(np.bincount(strips.sector, minlength=sectors.count), 1)
     width_m = strips.right_m - strips.left_m
-    mean_m = np.bincount(strips.sector, width_m, minlength=sectors.count) / number
+    mean_m = summed(strips.sector, width_m, sectors.count) / number
     wall = sectors.of_flat >= 0
     wide = np.zeros(flats.count, dtype=np.bool_)
     wide[wall] = (high - low)[wall] > 2.0 * mean_m[sectors.of_flat[wall]]
@@ -163,16 +170,12 @@ def _centres_m(sectors: Sectors, chosen: IntArray) -> FloatArray:
     at = place[flats.of_facet[facet]]
     centre_m = flats.mesh.points_m[flats.mesh.triangles[facet]].mean(axis=1)
     area_m2 = flats.facets.area_m2[facet]
-    total_m2 = np.bincount(at, area_m2, minlength=len(chosen))
-    sums = [
-        np.bincount(at, area_m2 * centre_m[:, axis], minlength=len(chosen)) for axis in range(3)
-    ]
+    total_m2 = summed(at, area_m2, len(chosen))
+    sums = [summed(at, area_m2 * centre_m[:, axis], len(chosen)) for axis in range(3)]
     return np.column_stack(sums) / np.where(total_m2 > 0.0, total_m2, 1.0)[:, None]
 
 
-def _exact_cuts(
-    sectors: Sectors, columns: Columns, wide: BoolArray, rules: SurfaceRules
-) -> _Cuts:
+def _exact_cuts(sectors: Sectors, columns: Columns, wide: BoolArray, rules: SurfaceRules) -> _Cuts:
     """Pieces that the strips cut out of wide flats, with the column each lies in."""
     flat, start, end = _outlines(sectors, wide)
     points_m = sectors.zones.flats.mesh.points_m
@@ -212,6 +215,7 @@ def _by_patch(
     columns: Columns,
     verdicts: Verdicts,
     patch: IntArray,
+    *,
     flat: IntArray,
     column: IntArray,
     share: FloatArray,
@@ -220,11 +224,11 @@ def _by_patch(
     cell = flat * np.int64(len(patch) + 1) + patch[column]
     _, first, part = np.unique(cell, return_index=True, return_inverse=True)
     count = len(first)
-    total = np.bincount(part, share, minlength=count)
+    total = summed(part, share, count)
     depth_m = np.zeros(count)
     deepest_m = np.maximum(columns.depth_m, columns.edge_depth_m.max(axis=1))
     np.maximum.at(depth_m, part, deepest_m[column])
-    mean_m = np.bincount(part, share * columns.depth_m[column], minlength=count)
+    mean_m = summed(part, share * columns.depth_m[column], count)
     return Parts(
         flat=flat[first],
         column=verdicts.column[column[first]],
@@ -237,7 +241,7 @@ def _by_patch(
 
 
 def _patches(columns: Columns, verdicts: Verdicts) -> IntArray:
-    """Number the patches: columns side by side of the same class and reason."""
+    """Give the patch of each column: neighbours of the same class and reason."""
     count = len(columns.strip)
     strips = columns.strips
     following = np.zeros(len(strips.sector), dtype=np.bool_)

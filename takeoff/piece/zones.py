@@ -67,7 +67,8 @@ class Zones:
 
     def are(self, zone: Zone) -> BoolArray:
         """Tell the flats of one zone."""
-        return self.zone == zone
+        chosen: BoolArray = self.zone == zone
+        return chosen
 
     def moved(self, chosen: BoolArray, zone: Zone, reason: Reason) -> Zones:
         """Give the same zones with the chosen flats put into another."""
@@ -77,7 +78,7 @@ class Zones:
             reason=np.where(chosen, np.int8(reason), self.reason),
         )
 
-    def on(self, flats: Flats, former: NDArray[np.int64]) -> Zones:
+    def on(self, flats: Flats, former: NDArray[np.integer]) -> Zones:
         """Give the same zones on flats taken apart, by the former flat of each."""
         return replace(
             self,

@@ -10,6 +10,7 @@ from takeoff.report.figures import (
     written_mass,
     written_volume,
 )
+from takeoff.report.note_text import note_line
 from takeoff.report.tables import plain_table
 
 _WORDS = {"face_coat": "face coat"}
@@ -118,7 +119,7 @@ def _form_line(document: BidDocument, system: System) -> str:
 
 
 def _note_lines(document: BidDocument) -> list[str]:
-    lines = [f"note: {note['text']}" for note in document["notes"]]
+    lines = [note_line(note) for note in document["notes"]]
     for piece in document["pieces"]:
         lines += [f"note: {piece['name']}: {note['text']}" for note in piece["notes"]]
     lines += [f"skipped: {row['count']} {row['what']}: {row['why']}" for row in document["skipped"]]

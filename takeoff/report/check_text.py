@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from takeoff.documents import CheckDocument, CheckedFileRow, CheckedPieceRow
 from takeoff.report.figures import System, written_area, written_length, written_volume
+from takeoff.report.note_text import note_line
 from takeoff.report.system_choice import system_of_unit
 from takeoff.report.tables import plain_table
 
@@ -45,7 +46,7 @@ def _file_text(file: CheckedFileRow, width: int) -> str:
     lines += [_edges_text(piece, system) for piece in file["pieces"] if piece["edges"]]
     lines += [f"mended: {row['count']} {row['what']}" for row in file["mended"]]
     lines += [f"skipped: {row['count']} {row['what']}: {row['why']}" for row in file["skipped"]]
-    lines += [f"note: {row['text']}" for row in file["notes"]]
+    lines += [note_line(row) for row in file["notes"]]
     return "\n".join(lines)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from takeoff.documents import LayerRow, MeasureDocument, MeasuredPieceRow, SurfaceRow
 from takeoff.report.figures import System, written_area, written_length, written_volume
+from takeoff.report.note_text import note_line
 from takeoff.report.system_choice import system_of_unit
 from takeoff.report.tables import plain_table
 
@@ -36,7 +37,7 @@ def measure_text(document: MeasureDocument, *, width: int = 0) -> str:
         for piece in document["pieces"]
     ]
     parts += [f"skipped: {row['count']} {row['what']}: {row['why']}" for row in document["skipped"]]
-    parts += [f"note: {row['text']}" for row in document["notes"]]
+    parts += [note_line(row) for row in document["notes"]]
     parts += [f"REFUSED {row['where'] or row['file']}: {row['text']}" for row in document["errors"]]
     return "\n\n".join(parts)
 
@@ -65,7 +66,7 @@ def piece_text(piece: MeasuredPieceRow, *, system: System, width: int = 0) -> st
     ]
     if piece["layers"]:
         lines.append(_layer_table(piece, system, width))
-    lines += [f"note: {row['text']}" for row in piece["notes"]]
+    lines += [note_line(row) for row in piece["notes"]]
     return "\n".join(lines)
 
 

@@ -12,6 +12,7 @@ from takeoff.report.figures import (
     written_share,
     written_volume,
 )
+from takeoff.report.note_text import note_line
 from takeoff.report.tables import plain_table
 
 
@@ -39,7 +40,7 @@ def weigh_text(document: WeighDocument, *, system: System = System.METRIC, width
         "",
         _water(document, system),
     ]
-    lines += [f"note: {note['text']}" for note in document["notes"]]
+    lines += [note_line(note) for note in document["notes"]]
     lines += ["", "Caution", *(f"- {sentence}" for sentence in document["cautions"])]
     return "\n".join(lines)
 

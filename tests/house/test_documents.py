@@ -9,7 +9,15 @@ from typing import get_type_hints, is_typeddict
 import pytest
 
 from takeoff import documents
-from tests.house.walking import Source, assert_none, constant_text, full_name, package, parsed
+from tests.house.walking import (
+    Source,
+    assert_none,
+    constant_text,
+    full_name,
+    last_name,
+    package,
+    parsed,
+)
 
 # The rooms that build documents or read them back.
 ROOMS = {"cli", "facade", "job", "measuring", "report"}
@@ -74,6 +82,38 @@ def key_findings(source: Source, keys: frozenset[str]) -> list[str]:
 
 def _only_reads(node: ast.AST) -> bool:
     return isinstance(node, ast.Subscript) and isinstance(node.ctx, ast.Load)
+
+
+def type_findings(source: Source) -> list[str]:
+    """Typed dictionaries made outside ``documents``."""
+    if source.room == "documents":
+        return []
+    return [
+        f"{source.at(node)}: rows are typed in documents.py only"
+        for node in ast.walk(source.tree)
+        if "TypedDict"
+        in {
+            *(last_name(base) for base in getattr(node, "bases", [])),
+            full_name(node.func) if isinstance(node, ast.Call) else "",
+        }
+    ]
+
+
+def test_rows_are_typed_in_documents_only() -> None:
+    assert_none(line for source in package() for line in type_findings(source))
+
+
+@pytest.mark.parametrize(
+    ("path", "text", "count"),
+    [
+        ("report/a", "class Row(TypedDict):\n    a: int", 1),
+        ("report/a", 'Row = TypedDict("Row", {"class": str})', 1),
+        ("report/a", "class Row(NamedTuple):\n    a: int", 0),
+        ("documents", "class Row(TypedDict):\n    a: int", 0),
+    ],
+)
+def test_a_row_typed_elsewhere_is_found(path: str, text: str, count: int) -> None:
+    assert len(type_findings(parsed(f"takeoff/{path}.py", text))) == count
 
 
 def test_keys_are_spelt_in_documents_only() -> None:

@@ -51,7 +51,7 @@ def figure_findings(
         figures = [key for key in table if key not in ABOUT and holds_figures(table[key])]
         if not figures and "source" not in table:
             continue
-        source = table.get("source")
+        source = str(table.get("source"))
         if source not in sources:
             findings.append(f"{path}: {', '.join(figures)} has no known source: {source}")
             continue

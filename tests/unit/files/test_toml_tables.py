@@ -32,7 +32,7 @@ class Piece(Table):
     name: Annotated[str, Field(min_length=1)]
     kind: Kind
     count: Annotated[int, Field(ge=1)] = 1
-    edge: dict[str, Length] = {}
+    edge: dict[str, Length] = Field(default_factory=dict)
     thickness: Length | None = None
     price: Decimal = Decimal(0)
     bare: bool = False
@@ -63,6 +63,8 @@ class Order(Table):
             raise ValueError("the span must rise")
         return self
 
+
+LIKE = 'like "4 mm" or "3/16 in"'
 
 SOUND = """\
 [job]
@@ -138,15 +140,13 @@ capasity = 20
         'job.toml:2: job.unit: "mn" is not one of mm, cm, m, in, ft; did you mean "m"?',
         'job.toml:3: job.date: must be a date like 2026-11-25, found "2026-1"',
         'job.toml:4: job.nane: unknown key; did you mean "name"?',
-        'job.toml:5: job.backer.return: 4 has no unit; write it in quotes with one, like "4 mm"'
-        ' or "3/16 in"',
-        'job.toml:5: job.backer: must be text with a unit, like "4 mm" or "3/16 in", found a table',
+        f"job.toml:5: job.backer.return: 4 has no unit; write it in quotes with one, {LIKE}",
+        f"job.toml:5: job.backer: must be text with a unit, {LIKE}, found a table",
         "job.toml:6: job.rest: must be below 1, found 1.5",
         "job.toml:9: piece[1].name: must not be empty",
         'job.toml:10: piece[1].kind: "pieec" is not one of piece, open; did you mean "piece"?',
         "job.toml:11: piece[1].count: must be at least 1, found 0",
-        'job.toml:12: piece[1].edge.E3: 0 has no unit; write it in quotes with one, like "4 mm"'
-        ' or "3/16 in"',
+        f"job.toml:12: piece[1].edge.E3: 0 has no unit; write it in quotes with one, {LIKE}",
         'job.toml:13: piece[1].price: must be a number, found "x"',
         "job.toml:15: piece[2].name: must be text in quotes, found 1",
         "job.toml:16: piece[2].kind: 3 is not one of piece, open",

@@ -1,0 +1,169 @@
+"""A mesh told apart into show face, returns, uprights and back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.errors import SurfaceError
+from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.sums import summed
+from takeoff.notes import Note, NoteCode
+from takeoff.piece.creasing import crease_lengths_m
+from takeoff.piece.doubts import doubts
+from takeoff.piece.flats import Flats, flats_of
+from takeoff.piece.joining import joined
+from takeoff.piece.judging import ClassColumn
+from takeoff.piece.listing import list_surfaces
+from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.settling import settle
+from takeoff.piece.surfaces import ModelKind, SurfaceClass, Surfaces
+
+FloatArray = NDArray[np.float64]
+
+
+def classify(
+    mesh: Mesh,
+    *,
+    kind: ModelKind,
+    show_direction: FloatArray,
+    rules: SurfaceRules = SurfaceRules(),
+) -> Surfaces:
+    """Tell the surfaces of a piece apart.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The mended mesh: welded, wound consistently, closed bodies outward.
+    kind : ModelKind
+        What it shows: a closed piece, or the open surface of what is cast.
+    show_direction : ndarray of float, shape (3,)
+        Unit vector out of the finished show face. [-]
+    rules : SurfaceRules, optional
+        The limits.
+
+    Returns
+    -------
+    Surfaces
+        Shares of every facet, surfaces, openings, areas, lengths, notes.
+
+    Raises
+    ------
+    SurfaceError
+        If the direction is no unit vector, a closed piece is open, no surface faces the show
+        direction, or the return limit is not above 0.
+
+    Notes
+    -----
+    A surface that faces the show direction is show face, one that faces away is back. What
+    stands between is cut into columns: each is judged by what lies above and below it and by
+    its depth. Everything is measured from the one show direction.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> slab = Mesh.from_trimesh(trimesh.creation.box((3000, 600, 40)), unit="mm")
+    >>> told = classify(slab, kind=ModelKind.PIECE, show_direction=np.array([0.0, 0.0, 1.0]))
+    >>> {name.value: round(area, 6) for name, area in told.area_m2.items()}
+    {'show_face': 1.8, 'return': 0.288, 'upright': 0.0, 'back': 1.8}
+    """
+    direction = _unit(show_direction)
+    if not 0.0 < rules.return_limit_m < np.inf:
+        raise SurfaceError(
+            f"the return limit is {rules.return_limit_m:g} m; give a depth above 0, like 110 mm"
+        )
+    flats = flats_of(mesh, rules=rules)
+    _refuse_open(flats, kind)
+    flats, turned = _facing(flats, kind, direction, rules)
+    _refuse_no_face(flats, direction, rules)
+    settled = settle(flats, direction, rules=rules)
+    surfaces, openings = list_surfaces(settled, kind=kind, rules=rules)
+    shares = settled.parts.shares(settled.flats.count)
+    arris_m, inside_corner_m = crease_lengths_m(
+        settled.flats, settled.bends, 1.0 - shares[:, ClassColumn.BACK], rules=rules
+    )
+    return Surfaces(
+        mesh=settled.flats.mesh,
+        show_direction=direction,
+        kind=kind,
+        rules=rules,
+        shares=shares[settled.flats.of_facet],
+        surfaces=surfaces,
+        openings=openings,
+        area_m2=_class_areas(shares, settled.flats),
+        opening_wall_m2=sum(opening.wall_area_m2 for opening in openings),
+        undercut_m2=sum(surface.undercut_area_m2 for surface in surfaces),
+        arris_m=arris_m,
+        inside_corner_m=inside_corner_m,
+        notes=(*turned, *doubts(settled, surfaces, openings, kind=kind, rules=rules)),
+    )
+
+
+def _unit(show_direction: FloatArray) -> FloatArray:
+    """Check that a direction is a unit vector."""
+    direction = np.asarray(show_direction, dtype=np.float64)
+    length = float(np.linalg.norm(direction)) if direction.shape == (3,) else np.nan
+    if not abs(length - 1.0) < 0.001:
+        raise SurfaceError(
+            f"the show direction {direction.tolist()} is no unit vector; give up, down, front,"
+            " back, left, right, or x,y,z scaled to length 1"
+        )
+    return direction / length
+
+
+def _refuse_open(flats: Flats, kind: ModelKind) -> None:
+    """Refuse a closed piece that is open somewhere."""
+    edges = flats.open_edges
+    if kind is not ModelKind.PIECE or not len(edges.flat):
+        return
+    at = flats.mesh.points_m[edges.start[0]]
+    raise SurfaceError(
+        f"the mesh has {len(edges.flat)} open edges, the first at "
+        f"({', '.join(f'{value:.4f}' for value in at)}) m, so it is no closed piece; close it in "
+        "CAD, or say --kind open if it is the open surface of what is cast"
+    )
+
+
+def _facing(
+    flats: Flats, kind: ModelKind, direction: FloatArray, rules: SurfaceRules
+) -> tuple[Flats, tuple[Note, ...]]:
+    """Turn the sheets of an open surface whose normals point away from the show direction."""
+    if kind is ModelKind.PIECE:
+        return flats, ()
+    sheet = joined(flats.count, flats.joints.left, flats.joints.right)
+    level_m2 = summed(sheet, flats.area_m2 * (flats.normals @ direction), int(sheet.max()) + 1)
+    turned = level_m2 < -rules.sliver_share * float(flats.area_m2.sum())
+    if not turned.any():
+        return flats, ()
+    facet = turned[sheet][flats.of_facet]
+    triangles = flats.mesh.triangles.copy()
+    triangles[facet] = triangles[facet][:, ::-1]
+    note = Note(
+        NoteCode.INSIDE_OUT,
+        f"{int(facet.sum())} facets of the open surface were wound with their back to the show"
+        " direction and were turned round",
+    )
+    return flats_of(Mesh(flats.mesh.points_m, triangles), rules=rules), (note,)
+
+
+def _refuse_no_face(flats: Flats, direction: FloatArray, rules: SurfaceRules) -> None:
+    """Refuse a direction that nothing faces."""
+    limit = np.cos(np.radians(rules.face_angle_deg + rules.tie_deg))
+    facing_m2 = float(flats.area_m2[flats.normals @ direction >= limit].sum())
+    if facing_m2 > rules.sliver_share * float(flats.area_m2.sum()):
+        return
+    raise SurfaceError(
+        f"no surface faces the show direction {np.round(direction, 3).tolist()} within "
+        f"{rules.face_angle_deg:g} degrees; tell the side that is seen when the piece is finished"
+    )
+
+
+def _class_areas(shares: FloatArray, flats: Flats) -> Mapping[SurfaceClass, float]:
+    """Area of every class."""
+    area_m2 = flats.area_m2 @ shares
+    return {
+        surface_class: float(area)
+        for surface_class, area in zip(SurfaceClass, area_m2, strict=True)
+    }

@@ -1,0 +1,173 @@
+"""Parts of flats gathered into the connected surfaces of a piece."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.piece.joining import joined
+from takeoff.piece.judging import CAST_WALLS, ClassColumn
+from takeoff.piece.parts import Parts
+from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.settling import Settled
+from takeoff.piece.zones import Reason
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.integer]
+BoolArray = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Pairs:
+    """Parts that hang together, gathered step by step."""
+
+    first: list[IntArray]
+    second: list[IntArray]
+
+    def add(self, first: IntArray, second: IntArray) -> None:
+        self.first.append(first)
+        self.second.append(second)
+
+
+def group_parts(
+    settled: Settled, opening: IntArray, *, rules: SurfaceRules = SurfaceRules()
+) -> IntArray:
+    """Give the number of the surface each part belongs to.
+
+    Parameters
+    ----------
+    settled : Settled
+        The surface, divided.
+    opening : ndarray of int, shape (n,)
+        Opening each flat is the wall of, -1 for none.
+    rules : SurfaceRules, optional
+        What is smooth.
+
+    Returns
+    -------
+    ndarray of int, shape (p,)
+        Surface of every part, from 0.
+
+    Notes
+    -----
+    Parts of one class hang together over smooth joints, over eased arrises and, in a show face
+    with relief, over every joint; a patch of wall hangs together in itself. The wall of an
+    opening is apart.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.flats import flats_of
+    >>> from takeoff.piece.settling import settle
+    >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
+    >>> settled = settle(box, np.array([0.0, 0.0, 1.0]))
+    >>> len(np.unique(group_parts(settled, np.full(6, -1))))
+    6
+    """
+    parts = settled.parts
+    pairs = _Pairs([], [])
+    _pair_patches(parts, pairs)
+    _pair_over_joints(settled, opening, pairs, rules)
+    label = joined(len(parts.flat), np.concatenate(pairs.first), np.concatenate(pairs.second))
+    _, surface = np.unique(label, return_inverse=True)
+    return surface
+
+
+def _pair_patches(parts: Parts, pairs: _Pairs) -> None:
+    """Pair the parts of one patch, and of one class on one flat."""
+    cut = np.flatnonzero(parts.patch >= 0)
+    order = cut[np.argsort(parts.patch[cut], kind="stable")]
+    same = parts.patch[order[1:]] == parts.patch[order[:-1]]
+    pairs.add(order[:-1][same], order[1:][same])
+    cell = parts.flat * 4 + parts.column
+    order = np.lexsort((-parts.share, parts.patch < 0, cell))
+    same = (cell[order[1:]] == cell[order[:-1]]) & (parts.patch[order[1:]] < 0)
+    pairs.add(order[:-1][same], order[1:][same])
+
+
+def _pair_over_joints(
+    settled: Settled, opening: IntArray, pairs: _Pairs, rules: SurfaceRules
+) -> None:
+    """Pair the parts of one class on both sides of a joint."""
+    parts, joints, flats = settled.parts, settled.flats.joints, settled.flats
+    linked = _linking(settled, rules)
+    beside = opening[joints.left] == opening[joints.right]
+    relief = np.zeros(flats.count, dtype=np.bool_)
+    relief[parts.flat[parts.reason == Reason.RELIEF]] = True
+    sector = settled.sectors.of_flat
+    for column in ClassColumn:
+        own = np.flatnonzero(parts.column == column)
+        number = np.bincount(parts.flat[own], minlength=flats.count)
+        some_part = np.full(flats.count, -1, dtype=np.int64)
+        some_part[parts.flat[own]] = own
+        at = linked & (beside | (column not in CAST_WALLS))
+        if column is ClassColumn.SHOW_FACE:
+            at |= relief[joints.left] | relief[joints.right]
+        at = np.flatnonzero(at & (number[joints.left] > 0) & (number[joints.right] > 0))
+        left, right = joints.left[at], joints.right[at]
+        plain = (number[left] == 1) & (number[right] == 1)
+        pairs.add(some_part[left[plain]], some_part[right[plain]])
+        several = at[~plain & ((sector[left] != sector[right]) | (sector[left] < 0))]
+        if len(several):
+            finder = _PatchFinder(settled, column, some_part, rules)
+            _pair_several(finder, several, pairs)
+
+
+def _linking(settled: Settled, rules: SurfaceRules) -> BoolArray:
+    """Tell joints over which a surface of one class goes on."""
+    joints, eased = settled.flats.joints, settled.easing.eased
+    turn = np.abs(joints.turn_deg)
+    either = eased[joints.left] | eased[joints.right]
+    linking: BoolArray = (turn < rules.smooth_deg) | (
+        either & (turn < rules.face_angle_deg + rules.ramp_deg)
+    )
+    return linking
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _PatchFinder:
+    """Finds which of several patches of one class on a flat a joint touches."""
+
+    settled: Settled
+    column: ClassColumn
+    some_part: IntArray
+    rules: SurfaceRules
+
+    def parts_at(self, flat: IntArray, facet: IntArray, joint: IntArray) -> IntArray:
+        """Part of each flat that touches a joint; -1 where it is not found."""
+        patch = self._patches_at(flat, facet, joint)
+        parts = self.settled.parts
+        order = np.lexsort((parts.patch, parts.flat))
+        pitch = np.int64(int(parts.patch.max()) + 2)
+        key = parts.flat[order] * pitch + parts.patch[order] + 1
+        wanted = flat * pitch + patch + 1
+        place = order[np.minimum(np.searchsorted(key, wanted), len(key) - 1)]
+        hit = (parts.flat[place] == flat) & (parts.patch[place] == patch)
+        hit &= parts.column[place] == self.column
+        walled = self.settled.sectors.of_flat[flat] >= 0
+        return np.where(walled, np.where(hit, place, -1), self.some_part[flat])
+
+    def _patches_at(self, flat: IntArray, facet: IntArray, joint: IntArray) -> IntArray:
+        """Patch of wall just inside each joint; -2 where there is none."""
+        sectors, columns = self.settled.sectors, self.settled.columns
+        mesh, joints = self.settled.flats.mesh, self.settled.flats.joints
+        middle_m = (mesh.points_m[joints.start[joint]] + mesh.points_m[joints.end[joint]]) / 2.0
+        centre_m = mesh.points_m[mesh.triangles[facet]].mean(axis=1)
+        inside_m = middle_m + (centre_m - middle_m) * self.rules.doubt_share
+        sector = np.maximum(sectors.of_flat[flat], 0)
+        strip = columns.strips.at(sector, sectors.run_of_m(inside_m, sector))
+        slack_m = self.rules.clearance_m
+        found = columns.at(strip, sectors.height_of_m(inside_m), slack_m=slack_m)
+        return np.append(self.settled.walls.patch, -2)[found]
+
+
+def _pair_several(finder: _PatchFinder, at: IntArray, pairs: _Pairs) -> None:
+    """Pair over joints where a flat has several patches: those that the joint touches."""
+    joints = finder.settled.flats.joints
+    left = finder.parts_at(joints.left[at], joints.left_facet[at], at)
+    right = finder.parts_at(joints.right[at], joints.right_facet[at], at)
+    both = (left >= 0) & (right >= 0)
+    pairs.add(left[both], right[both])

@@ -1,0 +1,3 @@
+from tests.cli.running import run
+
+__all__ = ["run"]

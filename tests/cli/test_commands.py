@@ -1,0 +1,273 @@
+import json
+import shutil
+import subprocess
+import sys
+
+import pytest
+import trimesh
+
+from tests.house.walking import ROOT
+
+SAMPLES = ROOT / "samples" / "ferry-hall"
+
+
+@pytest.fixture
+def hall(tmp_path):
+    """A copy of the sample job that a test may spoil."""
+    shutil.copytree(SAMPLES, tmp_path / "hall")
+    return tmp_path / "hall"
+
+
+@pytest.fixture
+def tray(tmp_path):
+    """An open tray 1830 x 620 x 45 mm, show side up, on disk in mm."""
+    box = trimesh.creation.box((1830, 620, 45))
+    box.update_faces(box.face_normals[:, 2] > -0.5)
+    path = tmp_path / "tray.stl"
+    box.export(path)
+    return path
+
+
+# check
+
+
+def test_check_says_size_area_and_edges(run):
+    done = run("check", SAMPLES / "wall-panel.dxf")
+    assert done.status == 0
+    assert "1200 mm x 2700 mm" in done.out
+    assert "E1 1200 mm, E2 2700 mm" in done.out
+    assert "skipped: 1 TEXT" in done.out
+
+
+def test_check_as_json(run):
+    [file] = run("check", SAMPLES / "wall-panel.dxf", "--json").document["files"]
+    [piece] = file["pieces"]
+    assert piece["area_m2"] == pytest.approx(2.7)
+    assert (piece["openings"], piece["layer"], file["unit"]["source"]) == (1, "PANEL", "declared")
+
+
+def test_a_drawing_without_a_unit_is_refused_naming_units(run):
+    done = run("check", SAMPLES / "ticket-counter.stl", "--json")
+    assert done.status == 1
+    error = done.document["files"][0]["error"]
+    assert error["kind"] == "unit-missing"
+    for words in ("2.4 x 0.65 x 0.86 m if it is in mm", "if it is in ft", "--unit mm"):
+        assert words in error["text"]
+
+
+def test_a_bad_file_never_stops_the_others(run, tmp_path):
+    (tmp_path / "bad.stl").write_bytes(b"\x89PNG\r\n\x1a\n")
+    done = run(
+        "check", tmp_path / "bad.stl", SAMPLES / "ticket-counter.stl", "--unit", "mm", "--json"
+    )
+    assert done.status == 1
+    bad, good = done.document["files"]
+    assert bad["error"] is not None
+    assert good["error"] is None
+
+
+def test_patterns_are_expanded_where_the_shell_did_not(run):
+    done = run("check", SAMPLES / "*.stl", "--unit", "mm", "--json")
+    assert len(done.document["files"]) == 2
+
+
+# measure
+
+
+def test_a_tray_is_measured_to_its_closed_form(run, tray):
+    words = ("--unit", "mm", "--kind", "open", "--show", "up", "--face-coat", "4mm")
+    [piece] = run("measure", tray, *words, "--backer", "20 mm", "--json").document["pieces"]
+    assert piece["area_m2"]["show_face"] == pytest.approx(1.1346, rel=5e-4)
+    assert piece["area_m2"]["return"] == pytest.approx(0.2205, rel=5e-4)
+    length, width, height, thick = 1.830, 0.620, 0.045, 0.024
+    exact_m3 = length * width * height - (length - 2 * thick) * (width - 2 * thick) * (
+        height - thick
+    )
+    volume_m3 = piece["layer_volume_m3"]
+    assert volume_m3["face_coat"] + volume_m3["backer"] == pytest.approx(exact_m3, rel=5e-4)
+
+
+def test_without_thicknesses_there_are_areas_only(run, tray):
+    done = run("measure", tray, "--unit", "mm", "--kind", "open", "--show", "up", "--json")
+    [piece] = done.document["pieces"]
+    assert piece["layers"] == []
+    assert piece["area_m2"]["show_face"] == pytest.approx(1.1346)
+
+
+def test_a_missing_direction_is_refused_with_six_readings(run):
+    words = ("--unit", "in", "--kind", "piece", "--json")
+    done = run("measure", SAMPLES / "hearth-surround.stl", *words)
+    assert done.status == 1
+    [error] = done.document["errors"]
+    assert error["kind"] == "direction-missing"
+    for side in ("up", "down", "front", "back", "left", "right"):
+        assert side in error["text"]
+    assert "--show" in error["text"]
+
+
+def test_an_outline_without_edge_depth_is_refused(run):
+    done = run("measure", SAMPLES / "wall-panel.dxf")
+    assert done.status == 1
+    assert "--edge-depth 40mm" in done.out
+
+
+def test_edges_of_an_outline_have_depths_of_their_own(run):
+    words = ("--edge-depth", "60mm", "--edge", "E3=0", "--edge", "E1=200mm", "--json")
+    [piece] = run("measure", SAMPLES / "wall-panel.dxf", *words).document["pieces"]
+    assert piece["area_m2"]["upright"] == pytest.approx(1.2 * 0.2)
+    assert piece["area_m2"]["return"] == pytest.approx((2 * 2.7 + 3.0) * 0.06)
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (("--edge", "E3"), "cannot read --edge 'E3'"),
+        (("--edge", "=4mm"), "cannot read --edge '=4mm'"),
+        (("--colour", "red"), "No such option"),
+    ],
+)
+def test_words_that_are_no_option_end_with_2(run, words, message):
+    done = run("measure", SAMPLES / "wall-panel.dxf", *words)
+    assert done.status == 2
+    assert message in done.err
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (("--edge-depth", "60"), "'60' has no unit"),
+        (("--edge-depth", "60mm", "--edge", "E99=0"), "there is no edge E99"),
+        (("--edge-depth", "60mm", "--kind", "open"), "leave the kind out"),
+        (("--edge-depth", "60mm", "--show", "front"), "leave the direction out"),
+        (("--edge-depth", "60mm", "--face-coat", "0mm"), "a layer of 0mm is no layer"),
+        (("--edge-depth", "60mm", "--layer", "NOWHERE"), "NOWHERE"),
+    ],
+)
+def test_what_does_not_fit_is_refused(run, words, message):
+    done = run("measure", SAMPLES / "wall-panel.dxf", *words)
+    assert done.status == 1
+    assert message in done.out + done.err
+
+
+def test_measure_writes_its_files(run, tmp_path):
+    run("measure", SAMPLES / "wall-panel.dxf", "--edge-depth", "60mm", "-o", tmp_path / "out")
+    names = sorted(path.name for path in (tmp_path / "out").iterdir())
+    assert names == ["measure.json", "surfaces.csv"]
+
+
+# weigh
+
+
+def test_a_mix_is_weighed_in_order_with_cautions(run):
+    done = run("weigh", "backer-poured", "--volume", "18L", "--scale", "10g")
+    assert done.status == 0
+    assert done.out.index("water") < done.out.index("white-cement") < done.out.index("ar-glass")
+    assert "1910.1053" in done.out
+    assert done.out.rstrip().endswith("Follow the safety data sheets and local rules.")
+
+
+def test_what_is_weighed_gives_its_volume_back(run):
+    document = run("weigh", "backer-poured", "--volume", "18 L", "--json").document
+    solid_m3 = sum(row["mass_kg"] / row["density_kg_m3"] for row in document["ingredients"])
+    assert solid_m3 / (1 - document["air_share"]) == pytest.approx(0.018, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        (("backer-poured",), "give one of volume, mass or bags"),
+        (("backer-poured", "--volume", "18"), "'18' has no unit"),
+        (("backer-poured", "--bags", "2"), "comes from ingredients"),
+        (("backer-poured", "--volume", "18L", "--scale", "0g"), "cannot have a division of 0g"),
+        (("backer-pured", "--volume", "18L"), "backer-poured"),
+    ],
+)
+def test_what_cannot_be_weighed_is_refused(run, words, message):
+    done = run("weigh", *words)
+    assert done.status == 1
+    assert message in done.err
+    refused = run("weigh", *words, "--json")
+    assert refused.status == 1
+    assert message in refused.document["errors"][0]["text"]
+
+
+# bid
+
+
+def test_the_sample_job_is_bid(run, tmp_path):
+    done = run("bid", SAMPLES / "job.toml", "-o", tmp_path / "out")
+    assert done.status == 0
+    assert "MATERIAL ONLY EUR" in done.out
+    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
+        "bid.json",
+        "materials.csv",
+        "surfaces.csv",
+    ]
+    written = json.loads((tmp_path / "out" / "bid.json").read_text(encoding="utf-8"))
+    assert written == run("bid", SAMPLES / "job.toml", "--json").document
+
+
+def test_the_same_job_gives_the_same_bytes(run, tmp_path):
+    for name in ("first", "second"):
+        run("bid", SAMPLES / "job.toml", "-o", tmp_path / name)
+    for name in ("bid.json", "materials.csv", "surfaces.csv"):
+        assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes()
+
+
+def test_strict_ends_with_3_where_there_are_notes(run):
+    assert run("bid", SAMPLES / "job.toml", "--strict").status == 3
+
+
+def test_a_missing_price_refuses_the_bid_and_names_it(run, hall):
+    shop = hall / "shop.toml"
+    text = shop.read_text(encoding="utf-8").replace("ar-glass-fibre", "e-glass")
+    shop.write_text(text, encoding="utf-8")
+    done = run("bid", hall / "job.toml", "--json")
+    assert done.status == 1
+    assert "no pack and price for ar-glass-fibre" in done.document["errors"][0]["text"]
+    assert done.document["material_total"] is None
+
+
+def test_a_fault_of_a_piece_names_its_line(run, hall):
+    job = hall / "job.toml"
+    text = job.read_text(encoding="utf-8").replace('show = "front"', 'show = "sideways"')
+    job.write_text(text, encoding="utf-8")
+    done = run("bid", job)
+    assert done.status == 1
+    assert "hearth-surround.stl" in done.err
+    assert "sideways" in done.err
+
+
+def test_an_output_folder_that_is_a_file_is_refused(run, tmp_path):
+    (tmp_path / "out").write_bytes(b"")
+    done = run("bid", SAMPLES / "job.toml", "-o", tmp_path / "out")
+    assert done.status == 1
+    assert "name another folder with -o" in done.err
+
+
+# all
+
+
+def test_the_module_runs_as_the_command_does():
+    done = subprocess.run(
+        [sys.executable, "-m", "takeoff", "--version"], capture_output=True, text=True, check=True
+    )
+    assert done.stdout.startswith("takeoff, version ")
+
+
+def test_an_unforeseen_fault_reaches_the_user_in_one_line(run, monkeypatch):
+    def broken(*words, **options):
+        raise ZeroDivisionError("division by zero")
+
+    monkeypatch.setattr("takeoff.facade.checking.check", broken)
+    done = run("check", "a.stl")
+    assert done.status == 1
+    assert "a fault in takeoff itself, please report it" in done.err
+
+
+def test_an_interrupt_ends_with_130(run, monkeypatch):
+    def interrupted(*words, **options):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("takeoff.facade.checking.check", interrupted)
+    assert run("check", "a.stl").status == 130
