@@ -310,27 +310,6 @@ SCHEMAS: Mapping[str, type] = {
 }
 
 
-def area_row(*, show_face: float, returns: float, uprights: float, back: float) -> AreaRow:
-    """Give the four class areas their keys, one of which is a word of the language.
-
-    Parameters
-    ----------
-    show_face, returns, uprights, back : float
-        Area of each class. [m²]
-
-    Returns
-    -------
-    AreaRow
-        The row.
-
-    Examples
-    --------
-    >>> area_row(show_face=1.0, returns=0.2, uprights=0.0, back=0.0)["return"]
-    0.2
-    """
-    return {"show_face": show_face, "return": returns, "upright": uprights, "back": back}
-
-
 def surface_row(
     surface_id: str,
     surface_class: str,

@@ -16,7 +16,6 @@ TakeoffError
     PriceError (LookupError)       an ingredient has no price or pack
     ShopFileError (ValueError)     a TOML file has a wrong, missing or unknown entry
     OutputError (OSError)          a result cannot be written
-    ExtraMissingError (ImportError)  an optional part of the package is not installed
 """
 
 from __future__ import annotations
@@ -42,7 +41,6 @@ class ErrorKind(StrEnum):
     PRICE = "price"
     SHOP_FILE = "shop-file"
     OUTPUT = "output"
-    EXTRA_MISSING = "extra-missing"
 
 
 class TakeoffError(Exception):
@@ -75,6 +73,16 @@ class TakeoffError(Exception):
 
     def at(self, where: str) -> TakeoffError:
         """Give the same error with the place put in, where it has none yet.
+
+        Parameters
+        ----------
+        where : str
+            The place.
+
+        Returns
+        -------
+        TakeoffError
+            Itself, to be raised again.
 
         Examples
         --------
@@ -178,9 +186,3 @@ class OutputError(TakeoffError, OSError):
     def __str__(self) -> str:
         """Give the place and the text, not the pair that OSError would make of them."""
         return TakeoffError.__str__(self)
-
-
-class ExtraMissingError(TakeoffError, ImportError):
-    """An optional part of the package is not installed."""
-
-    kind = ErrorKind.EXTRA_MISSING

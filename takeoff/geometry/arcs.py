@@ -249,21 +249,20 @@ def flattened_run_m(
     if not bulges.any():
         return points_m
     centres_m = arc_centres_m(points_m, bulges)
-    turns = 4.0 * np.arctan(bulges)
-    pieces = []
-    for start_m, centre_m, turn in zip(points_m[:-1], centres_m, turns, strict=True):
-        radius_m = float(np.hypot(*(start_m - centre_m)))
-        if turn == 0.0 or not np.isfinite(radius_m):
-            pieces.append(start_m[None, :])
-            continue
-        step = 2.0 * np.arccos(max(1.0 - chord_m / max(radius_m, chord_m), 0.5))
-        count = int(np.ceil(abs(turn) / step))
-        angles = turn * np.arange(count) / count
-        x, y = start_m - centre_m
-        cos, sin = np.cos(angles), np.sin(angles)
-        pieces.append(centre_m + np.column_stack([x * cos - y * sin, x * sin + y * cos]))
-    pieces.append(points_m[-1:])
-    return np.concatenate(pieces)
+    spokes_m = np.where(np.isfinite(centres_m), points_m[:-1] - centres_m, 0.0)
+    radii_m = np.sqrt(np.square(spokes_m).sum(axis=1))
+    turns = np.where(radii_m > 0.0, 4.0 * np.arctan(bulges), 0.0)
+    steps = 2.0 * np.arccos(np.maximum(1.0 - chord_m / np.maximum(radii_m, chord_m), 0.5))
+    counts = np.maximum(np.ceil(np.abs(turns) / steps).astype(np.intp), 1)
+    owner = np.repeat(np.arange(len(counts)), counts)
+    first = np.cumsum(counts) - counts
+    angles = turns[owner] * (np.arange(len(owner)) - first[owner]) / counts[owner]
+    x, y = spokes_m[owner].T
+    cos, sin = np.cos(angles), np.sin(angles)
+    flat_m = points_m[np.append(owner, len(counts))].copy()
+    flat_m[:-1, 0] += x * (cos - 1.0) - y * sin
+    flat_m[:-1, 1] += x * sin + y * (cos - 1.0)
+    return flat_m
 
 
 def run_bounds_m(

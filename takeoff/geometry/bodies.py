@@ -73,11 +73,18 @@ def bodies_of(mesh: Mesh, facets: Facets, edges: EdgeTable, parts: Parts) -> Bod
     low_m, high_m = _bounds(mesh, parts)
     return Bodies(
         closed=closed,
-        area_m2=np.bincount(parts.body, facets.area_m2, minlength=count),
-        volume_m3=np.bincount(parts.body, facet_volumes_m3(mesh), minlength=count),
+        area_m2=_summed(parts, facets.area_m2),
+        volume_m3=_summed(parts, facet_volumes_m3(mesh, facets)),
         low_m=low_m,
         high_m=high_m,
     )
+
+
+def _summed(parts: Parts, values: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Values of the facets added up body by body."""
+    if parts.body_count == 1:
+        return np.array([values.sum()])
+    return np.bincount(parts.body, values, minlength=parts.body_count).astype(np.float64)
 
 
 def _bounds(mesh: Mesh, parts: Parts) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

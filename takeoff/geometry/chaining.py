@@ -8,10 +8,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.arcs import run_lengths_m
 from takeoff.geometry.outline_rules import OutlineRules
 from takeoff.geometry.repeats import without_repeats
-from takeoff.geometry.strokes import Stroke, strokes_bounds_m
+from takeoff.geometry.strokes import Stroke, stroke_lengths_m
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -105,13 +104,14 @@ def chained(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineRules()) 
     rest: list[Stroke] = []
     empty = 0
     bridged: list[tuple[float, NDArray[np.float64]]] = []
-    for stroke in strokes:
-        gap_m, length_m = _gap_and_length_m(stroke)
+    ends_m = np.array([stroke.points_m[[0, -1]] for stroke in strokes])
+    gaps_m = np.hypot(*(ends_m[:, 1] - ends_m[:, 0]).T)
+    for stroke, gap_m, length_m in zip(strokes, gaps_m, stroke_lengths_m(strokes), strict=True):
         if length_m <= rules.same_point_m:
             empty += 1
         elif gap_m <= rules.join_m and gap_m <= rules.open_gap_share * length_m:
             if gap_m > rules.same_point_m:
-                bridged.append((gap_m, stroke.points_m[0]))
+                bridged.append((float(gap_m), stroke.points_m[0]))
             loops.append(_closed_stroke(stroke, len(loops)))
         else:
             rest.append(stroke)
@@ -154,15 +154,10 @@ def scaled_rules(strokes: Sequence[Stroke], rules: OutlineRules) -> OutlineRules
     >>> round(scaled_rules([tiny], OutlineRules()).join_m, 9)
     1e-05
     """
-    low_m, high_m = strokes_bounds_m(strokes)
-    join_m = min(rules.join_m, rules.join_share * float(np.hypot(*(high_m - low_m))))
+    points_m = np.concatenate([stroke.points_m for stroke in strokes])
+    overall_m = float(np.hypot(*np.ptp(points_m, axis=0)))
+    join_m = min(rules.join_m, rules.join_share * overall_m)
     return replace(rules, join_m=join_m, same_point_m=min(rules.same_point_m, join_m))
-
-
-def _gap_and_length_m(stroke: Stroke) -> tuple[float, float]:
-    """Give how far apart the ends of a stroke are, and how long it is."""
-    gap_m = float(np.hypot(*(stroke.points_m[-1] - stroke.points_m[0])))
-    return gap_m, float(run_lengths_m(stroke.points_m, stroke.bulges).sum())
 
 
 def _closed_stroke(stroke: Stroke, number: int) -> Chain:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.blocks import blocks
 from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.facets import Facets
 from takeoff.geometry.mesh import Mesh
@@ -44,23 +45,54 @@ def turns_deg(mesh: Mesh, facets: Facets, edges: EdgeTable) -> NDArray[np.float6
     >>> sorted(set(turns.round(9).tolist()))
     [0.0, 90.0]
     """
-    cosine = np.zeros(len(edges.left))
-    sine = np.zeros(len(edges.left))
-    length = np.zeros(len(edges.left))
-    columns = [np.ascontiguousarray(facets.normals[:, axis]) for axis in range(3)]
-    left = [column[edges.left] for column in columns]
-    right = [column[edges.right] for column in columns]
-    for axis in range(3):
-        column = np.ascontiguousarray(mesh.points_m[:, axis])
-        along = column[edges.end] - column[edges.start]
-        second, third = (axis + 1) % 3, (axis + 2) % 3
-        cosine += left[axis] * right[axis]
-        sine += along * (left[second] * right[third] - left[third] * right[second])
-        length += along * along
-    length = np.sqrt(length)
-    sine /= np.where(length > 0.0, length, 1.0)
-    against = np.where(edges.same_way, -1.0, 1.0)
-    return np.degrees(np.arctan2(sine * against, cosine * against))
+    turns = np.empty(len(edges.left))
+    for piece in blocks(len(edges.left)):
+        left = facets.normals.take(edges.left[piece], axis=0)
+        right = facets.normals.take(edges.right[piece], axis=0)
+        right[edges.same_way[piece]] *= -1.0
+        along = _along_m(mesh, edges, piece)
+        length = np.sqrt(np.einsum("ij,ij->i", along, along))
+        length[length == 0.0] = 1.0
+        sine = np.einsum("ij,ij->i", along, np.cross(left, right)) / length
+        turns[piece] = np.degrees(np.arctan2(sine, np.einsum("ij,ij->i", left, right)))
+    return turns
+
+
+def are_smooth(facets: Facets, edges: EdgeTable, *, smooth_deg: float) -> NDArray[np.bool_]:
+    """Tell where the turn of an edge is small, without measuring it.
+
+    Parameters
+    ----------
+    facets : Facets
+        Of a mesh.
+    edges : EdgeTable
+        Of the same mesh.
+    smooth_deg : float
+        Turns below this are small. [°]
+
+    Returns
+    -------
+    ndarray of bool, shape (e,)
+        True for edges that turn less, either way.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.edges import edge_table
+    >>> from takeoff.geometry.facets import facets_of
+    >>> box = Mesh.from_trimesh(trimesh.creation.box((1.0, 1.0, 1.0)), unit="m")
+    >>> int(are_smooth(facets_of(box), edge_table(box), smooth_deg=20.0).sum())
+    6
+    """
+    least = np.cos(np.radians(smooth_deg))
+    smooth = np.empty(len(edges.left), dtype=np.bool_)
+    for piece in blocks(len(edges.left)):
+        left = facets.normals.take(edges.left[piece], axis=0)
+        right = facets.normals.take(edges.right[piece], axis=0)
+        cosine = np.einsum("ij,ij->i", left, right)
+        cosine[edges.same_way[piece]] *= -1.0
+        smooth[piece] = cosine > least
+    return smooth
 
 
 def edge_lengths_m(mesh: Mesh, edges: EdgeTable) -> NDArray[np.float64]:
@@ -86,5 +118,15 @@ def edge_lengths_m(mesh: Mesh, edges: EdgeTable) -> NDArray[np.float64]:
     >>> round(float(edge_lengths_m(box, edge_table(box)).sum()), 6)
     20.485281
     """
-    along = mesh.points_m[edges.end] - mesh.points_m[edges.start]
-    return np.sqrt(np.einsum("ij,ij->i", along, along))
+    lengths = np.empty(len(edges.left))
+    for piece in blocks(len(edges.left)):
+        along = _along_m(mesh, edges, piece)
+        lengths[piece] = np.sqrt(np.einsum("ij,ij->i", along, along))
+    return lengths
+
+
+def _along_m(mesh: Mesh, edges: EdgeTable, piece: slice) -> NDArray[np.float64]:
+    """Vectors from the start to the end of some edges."""
+    along: NDArray[np.float64] = mesh.points_m.take(edges.end[piece], axis=0)
+    along -= mesh.points_m.take(edges.start[piece], axis=0)
+    return along

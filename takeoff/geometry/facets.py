@@ -1,4 +1,4 @@
-"""Area, normal and centre of every facet of a mesh."""
+"""Area, normal and volume of every facet of a mesh."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.blocks import blocks
 from takeoff.geometry.mesh import Mesh
 
 
@@ -47,21 +48,31 @@ def facets_of(mesh: Mesh) -> Facets:
     >>> facets.area_m2.tolist(), facets.normals.tolist()
     ([1.0], [[0.0, 0.0, 1.0]])
     """
+    columns = np.ascontiguousarray(mesh.points_m.T)
     normals = np.empty((len(mesh.triangles), 3))
-    normals[:, 0], normals[:, 1], normals[:, 2] = _cross_products(mesh)
-    length = np.sqrt(np.einsum("ij,ij->i", normals, normals))
-    normals /= np.where(length > 0.0, length, 1.0)[:, None]
-    length *= 0.5
-    return Facets(length, normals)
+    area_m2 = np.empty(len(mesh.triangles))
+    for piece in blocks(len(mesh.triangles)):
+        corners = columns.take(np.ascontiguousarray(mesh.triangles[piece].T), axis=1)
+        ux, uy, uz = corners[:, 1] - corners[:, 0]
+        vx, vy, vz = corners[:, 2] - corners[:, 0]
+        x, y, z = uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx
+        length = np.sqrt(x * x + y * y + z * z)
+        area_m2[piece] = length * 0.5
+        length[length == 0.0] = 1.0
+        for axis, component in enumerate((x, y, z)):
+            normals[piece, axis] = component / length
+    return Facets(area_m2, normals)
 
 
-def facet_volumes_m3(mesh: Mesh) -> NDArray[np.float64]:
+def facet_volumes_m3(mesh: Mesh, facets: Facets | None = None) -> NDArray[np.float64]:
     """Give the signed volume between each facet and the middle of the mesh.
 
     Parameters
     ----------
     mesh : Mesh
         Any mesh; the sum over a closed body wound outward is its volume.
+    facets : Facets, optional
+        Of the same mesh, where they are known already.
 
     Returns
     -------
@@ -72,21 +83,19 @@ def facet_volumes_m3(mesh: Mesh) -> NDArray[np.float64]:
     Examples
     --------
     >>> import trimesh
-    >>> box = trimesh.creation.box((2.0, 3.0, 4.0))
-    >>> box.apply_translation((1e6, 1e6, 0.0))
-    <trimesh.Trimesh(vertices.shape=(8, 3), faces.shape=(12, 3))>
+    >>> box = trimesh.creation.box(bounds=[[1e6, 1e6, 0.0], [1e6 + 2.0, 1e6 + 3.0, 4.0]])
     >>> float(facet_volumes_m3(Mesh.from_trimesh(box, unit="m")).sum())
     24.0
     """
+    facets = facets_of(mesh) if facets is None else facets
     low_m, high_m = bounds_m(mesh)
-    cross = _cross_products(mesh)
-    first = mesh.triangles[:, 0]
-    volume = np.zeros(len(mesh.triangles))
-    for axis in range(3):
-        offset = mesh.points_m[:, axis] - (low_m[axis] + high_m[axis]) / 2.0
-        volume += offset[first] * cross[axis]
-    volume /= 6.0
-    return volume
+    arms_m = mesh.points_m - (low_m + high_m) / 2.0
+    volume_m3 = np.empty(len(mesh.triangles))
+    for piece in blocks(len(mesh.triangles)):
+        arm = arms_m.take(mesh.triangles[piece, 0], axis=0)
+        height = np.einsum("ij,ij->i", arm, facets.normals[piece])
+        volume_m3[piece] = height * facets.area_m2[piece] / 3.0
+    return volume_m3
 
 
 def bounds_m(mesh: Mesh) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
@@ -108,20 +117,8 @@ def bounds_m(mesh: Mesh) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     >>> low.tolist(), high.tolist()
     ([0.0, 0.0, 0.0], [1.0, 1.0, 1.0])
     """
-    return mesh.points_m.min(axis=0), mesh.points_m.max(axis=0)
-
-
-def _cross_products(mesh: Mesh) -> tuple[NDArray[np.float64], ...]:
-    """Twice the vector area of each facet, by columns: much faster than on rows."""
-    first, second, third = (np.ascontiguousarray(mesh.triangles[:, i]) for i in range(3))
-    u, v = [], []
-    for axis in range(3):
-        column = np.ascontiguousarray(mesh.points_m[:, axis])
-        base = column[first]
-        u.append(column[second] - base)
-        v.append(column[third] - base)
+    columns = mesh.points_m.T  # column by column is many times faster than row by row
     return (
-        u[1] * v[2] - u[2] * v[1],
-        u[2] * v[0] - u[0] * v[2],
-        u[0] * v[1] - u[1] * v[0],
+        np.array([column.min() for column in columns]),
+        np.array([column.max() for column in columns]),
     )

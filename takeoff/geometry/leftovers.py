@@ -88,8 +88,10 @@ def judged(
     """
     import shapely
 
+    if not open_chains:
+        return Leftovers((), (), ())
     shapes = [shapely.LineString(_flat_m(loop, rules)) for loop in loops]
-    edges = shapely.union_all(shapes) if open_chains else shapely.LineString()
+    edges = shapely.multilinestrings(shapes)
     shapely.prepare(edges)
     repeats = [chain for chain in open_chains if _lies_on(chain, edges, rules)]
     rest = [chain for chain in open_chains if not any(chain is other for other in repeats)]

@@ -5,14 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from takeoff.errors import MeshError
 from takeoff.geometry.bodies import Bodies, bodies_of
 from takeoff.geometry.body_relations import body_relations
 from takeoff.geometry.body_roles import BodyRoles, body_roles
 from takeoff.geometry.contacts import join_touching
-from takeoff.geometry.dihedrals import turns_deg
+from takeoff.geometry.dihedrals import are_smooth
 from takeoff.geometry.dropping import without_duplicates, without_pinched, without_slivers
 from takeoff.geometry.edges import EdgeTable, edge_table
 from takeoff.geometry.facets import Facets, facets_of
@@ -40,8 +39,6 @@ class MendedMesh:
         Areas and normals of the mended mesh.
     edges : EdgeTable
         Its edges.
-    turns_deg : ndarray of float, shape (e,)
-        Turn at each of these edges. [°]
     parts : Parts
         Patches and bodies.
     bodies : Bodies
@@ -58,7 +55,6 @@ class MendedMesh:
     repairs: tuple[Repair, ...]
     facets: Facets
     edges: EdgeTable
-    turns_deg: NDArray[np.float64]
     parts: Parts
     bodies: Bodies
     roles: BodyRoles
@@ -72,17 +68,24 @@ class _Stage:
 
     mesh: Mesh
     edges: EdgeTable
-    repairs: tuple[Repair, ...] = ()
+    facets: Facets
+    repairs: tuple[Repair, ...]
     one_sided: int = 0
 
-    def after(self, mesh: Mesh, repairs: tuple[Repair, ...]) -> _Stage:
-        """The next stage; the same one where nothing was repaired."""
-        if not repairs:
-            return self
+    @classmethod
+    def of(cls, mesh: Mesh, repairs: tuple[Repair, ...]) -> _Stage:
+        """Measure a mesh that some repairs have led to."""
         mesh = compacted(mesh)
         if not len(mesh.triangles):
             raise MeshError("no facet of it has any area")
-        return replace(self, mesh=mesh, edges=edge_table(mesh), repairs=(*self.repairs, *repairs))
+        return cls(mesh, edge_table(mesh), facets_of(mesh), repairs)
+
+    def after(self, mesh: Mesh, repairs: tuple[Repair, ...]) -> _Stage:
+        """Give the next stage; the same one where nothing was repaired."""
+        if not repairs:
+            return self
+        stage = _Stage.of(mesh, (*self.repairs, *repairs))
+        return replace(stage, one_sided=self.one_sided)
 
 
 def mend(
@@ -123,44 +126,38 @@ def mend(
     >>> [(repair.what.value, repair.count) for repair in mend(inside_out).repairs]
     [('facets of inside-out bodies turned', 12)]
     """
-    mesh, pinched = without_pinched(mesh if welded else _welded(mesh))
-    if not len(mesh.triangles):
-        raise MeshError("no facet of it has any area")
-    stage = _mended_surface(_Stage(mesh, edge_table(mesh), pinched), resolution_m, rules)
-    examined = _examined(stage, resolution_m, rules)
+    stage = _Stage.of(*without_pinched(mesh if welded else _welded(mesh)))
+    examined = _examined(_mended_surface(stage, resolution_m, rules), resolution_m, rules)
     if examined.parts.body_count == 1 or examined.roles.overlapping:
         return examined
     joined = join_touching(examined.mesh, examined.parts, examined.bodies, rules=rules)
     if not joined.contacts:
         return examined
     mesh, _ = without_pinched(_welded(joined.mesh))
-    stage = _Stage(mesh, edge_table(mesh), examined.repairs, examined.one_sided).after(
-        mesh, (Repair(Defect.CONTACT, joined.contacts),)
-    )
+    told = Repair(Defect.CONTACT, joined.contacts)
+    stage = replace(_Stage.of(mesh, (*examined.repairs, told)), one_sided=examined.one_sided)
     stage = _mended_surface(stage, resolution_m, replace(rules, weld_m=rules.overlap_m))
     return _examined(stage, resolution_m, rules)
 
 
 def _welded(mesh: Mesh) -> Mesh:
-    """The mesh with every distinct point once."""
+    """Give the mesh with every distinct point once."""
     points_m, number = weld_exact(mesh.points_m)
     return Mesh(points_m.astype(np.float64, copy=False), number[mesh.triangles])
 
 
 def _mended_surface(stage: _Stage, resolution_m: float, rules: MeshRules) -> _Stage:
-    """Put the surface right, whatever bodies it makes up; a sound one is only measured."""
+    """Put the surface right, whatever bodies it makes up; a sound one passes as it is."""
     height_m = max(rules.sliver_m, resolution_m / 2.0)
-    facets = facets_of(stage.mesh)
-    stage = stage.after(*without_slivers(stage.mesh, facets.area_m2, height_m=height_m))
+    stage = stage.after(
+        *without_slivers(stage.mesh, stage.facets.area_m2, height_m=height_m)
+    )
     if stage.edges.sound:
         return stage
     stage = _closed_gaps(stage, resolution_m, rules)
     stage = stage.after(*without_duplicates(stage.mesh))
-    if len(stage.edges.open_facet):
-        mesh, edges, repairs = split_seams(
-            stage.mesh, stage.edges, within_m=max(rules.widest_weld_m, 2.0 * resolution_m)
-        )
-        stage = replace(stage, mesh=mesh, edges=edges, repairs=(*stage.repairs, *repairs))
+    within_m = max(rules.widest_weld_m, 2.0 * resolution_m)
+    stage = stage.after(*split_seams(stage.mesh, stage.edges, within_m=within_m))
     stage = _wound_alike(stage)
     return stage.after(*without_double_sheets(stage.mesh, stage.edges, within_m=rules.overlap_m))
 
@@ -203,17 +200,15 @@ def _examined(stage: _Stage, resolution_m: float, rules: MeshRules) -> MendedMes
 
 def _measured(stage: _Stage, resolution_m: float, rules: MeshRules) -> MendedMesh:
     """Measure facets, edges, parts and bodies of a mended surface."""
-    facets = facets_of(stage.mesh)
-    turns = turns_deg(stage.mesh, facets, stage.edges)
-    parts = parts_of(len(stage.mesh.triangles), stage.edges, turns, smooth_deg=rules.smooth_deg)
-    bodies = bodies_of(stage.mesh, facets, stage.edges, parts)
+    smooth = are_smooth(stage.facets, stage.edges, smooth_deg=rules.smooth_deg)
+    parts = parts_of(len(stage.mesh.triangles), stage.edges, smooth)
+    bodies = bodies_of(stage.mesh, stage.facets, stage.edges, parts)
     relations = body_relations(stage.mesh, parts, bodies, rules=rules)
     return MendedMesh(
         mesh=stage.mesh,
         repairs=summed(stage.repairs),
-        facets=facets,
+        facets=stage.facets,
         edges=stage.edges,
-        turns_deg=turns,
         parts=parts,
         bodies=bodies,
         roles=body_roles(bodies, relations),

@@ -118,10 +118,10 @@ def nested(loops: Sequence[Chain], *, rules: OutlineRules = OutlineRules()) -> N
     ranked, empty = _ranked(loops, shapes, rules)
     holders: dict[int, list[int]] = {loop.number: [] for loop in ranked}
     repeats: set[int] = set()
-    for large, small in _meeting(ranked):
+    for large, small, holds in _meeting(ranked):
         if {large.number, small.number} & repeats:
             continue
-        relation = _relation(large, small)
+        relation = "inside" if holds else _relation(large, small)
         if relation == "crosses":
             crossings.append(_mutual_crossing(large, small))
         elif relation == "repeats":
@@ -147,46 +147,39 @@ def _ranked(
             continue
         slack_m2 = min(max(rules.sliver_m2, edge_m2), rules.open_gap_share * area_m2)
         ranked.append(_Ranked(number, shape, area_m2, slack_m2))
-    places = {loop.number: run_bounds_m(*_run(loops[loop.number])) for loop in ranked}
-    ranked.sort(key=lambda loop: _by_size_and_place(loop, places[loop.number], rules))
+    ranked.sort(key=lambda loop: _by_size_and_place(loop, loops[loop.number], rules))
     return ranked, empty
 
 
-def _run(loop: Chain) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Give the points and bulges of a loop."""
-    return loop.points_m, loop.bulges
-
-
-def _by_size_and_place(
-    loop: _Ranked, bounds_m: tuple[NDArray[np.float64], NDArray[np.float64]], rules: OutlineRules
-) -> tuple[float, ...]:
+def _by_size_and_place(loop: _Ranked, chain: Chain, rules: OutlineRules) -> tuple[float, ...]:
     """Give what loops are sorted by: area, then the lowest, then the leftmost."""
-    low_m, _ = bounds_m
+    low_m, _ = run_bounds_m(chain.points_m, chain.bulges)
     steps = np.round(low_m / rules.same_point_m)
     return (-float(np.round(loop.area_m2 / rules.sliver_m2)), float(steps[1]), float(steps[0]))
 
 
-def _meeting(ranked: Sequence[_Ranked]) -> list[tuple[_Ranked, _Ranked]]:
-    """Give each two loops whose regions meet, the larger first, in order of size."""
+def _meeting(ranked: Sequence[_Ranked]) -> list[tuple[_Ranked, _Ranked, bool]]:
+    """Give each two loops whose regions meet, the larger first, and whether it holds the other."""
     import shapely
 
     if not ranked:
         return []
     polygons = np.array([loop.shape.polygon for loop in ranked], dtype=object)
-    pairs = shapely.STRtree(polygons).query(polygons, predicate="intersects").T
-    rising = pairs[pairs[:, 0] < pairs[:, 1]]
-    order = np.lexsort((rising[:, 1], rising[:, 0]))
-    return [(ranked[large], ranked[small]) for large, small in rising[order]]
+    tree = shapely.STRtree(polygons)
+    large, small = tree.query(polygons, predicate="intersects")
+    rising = large < small
+    large, small = large[rising], small[rising]
+    held = set(zip(*tree.query(polygons, predicate="contains_properly").tolist(), strict=True))
+    order = np.lexsort((small, large))
+    pairs = zip(large[order].tolist(), small[order].tolist(), strict=True)
+    return [(ranked[one], ranked[other], (one, other) in held) for one, other in pairs]
 
 
 def _relation(large: _Ranked, small: _Ranked) -> str:
     """Tell how a smaller loop lies to a larger one: apart, inside, repeats or crosses."""
     import shapely
 
-    if shapely.contains_properly(large.shape.polygon, small.shape.polygon):
-        shared_m2 = small.shape.polygon.area
-    else:
-        shared_m2 = shapely.intersection(large.shape.polygon, small.shape.polygon).area
+    shared_m2 = shapely.intersection(large.shape.polygon, small.shape.polygon).area
     if shared_m2 <= small.slack_m2:
         return "apart"
     if small.shape.polygon.area - shared_m2 > small.slack_m2:

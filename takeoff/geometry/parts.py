@@ -31,9 +31,7 @@ class Parts:
     body_count: int
 
 
-def parts_of(
-    count: int, edges: EdgeTable, turns_deg: NDArray[np.float64], *, smooth_deg: float
-) -> Parts:
+def parts_of(count: int, edges: EdgeTable, smooth: NDArray[np.bool_]) -> Parts:
     """Number the smooth patches and the bodies of a mesh.
 
     Parameters
@@ -42,10 +40,8 @@ def parts_of(
         Number of facets.
     edges : EdgeTable
         Of the mesh.
-    turns_deg : ndarray of float, shape (e,)
-        Turn at every edge. [°]
-    smooth_deg : float
-        Turns below this do not end a patch. [°]
+    smooth : ndarray of bool, shape (e,)
+        Edges that do not end a patch.
 
     Returns
     -------
@@ -55,20 +51,21 @@ def parts_of(
     Examples
     --------
     >>> import trimesh
-    >>> from takeoff.geometry.dihedrals import turns_deg
+    >>> from takeoff.geometry.dihedrals import are_smooth
     >>> from takeoff.geometry.edges import edge_table
     >>> from takeoff.geometry.facets import facets_of
     >>> from takeoff.geometry.mesh import Mesh
     >>> box = Mesh.from_trimesh(trimesh.creation.box((1.0, 1.0, 1.0)), unit="m")
     >>> edges = edge_table(box)
-    >>> parts = parts_of(12, edges, turns_deg(box, facets_of(box), edges), smooth_deg=20.0)
+    >>> parts = parts_of(12, edges, are_smooth(facets_of(box), edges, smooth_deg=20.0))
     >>> parts.patch_count, parts.body_count
     (6, 1)
     """
-    smooth = np.abs(turns_deg) < smooth_deg
     patch = component_labels(count, edges.left[smooth], edges.right[smooth])
-    patch_count = int(patch.max()) + 1 if count else 0
-    sharp = ~smooth
-    of_patch = component_labels(patch_count, patch[edges.left[sharp]], patch[edges.right[sharp]])
-    body_count = int(of_patch.max()) + 1 if count else 0
-    return Parts(patch, of_patch[patch], patch_count, body_count)
+    patch_count = int(patch.max(initial=-1)) + 1
+    sharp = np.flatnonzero(~smooth)
+    of_patch = component_labels(
+        patch_count, patch.take(edges.left[sharp]), patch.take(edges.right[sharp])
+    )
+    body_count = int(of_patch.max(initial=-1)) + 1
+    return Parts(patch, of_patch.take(patch), patch_count, body_count)

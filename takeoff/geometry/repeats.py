@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.arcs import arc_centres_m, arc_middles_m, run_lengths_m
 from takeoff.geometry.outline_rules import OutlineRules
-from takeoff.geometry.strokes import Stroke
+from takeoff.geometry.strokes import Stroke, stroke_lengths_m
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,7 +60,7 @@ def without_repeats(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineR
     >>> cleaned.repeats, cleaned.overlaps, len(cleaned.strokes)
     (1, 0, 2)
     """
-    single = [part for stroke in strokes for part in _parts(stroke, rules)]
+    single = _parts(strokes, rules)
     distinct = _drop_equal(single, rules)
     lines = [part for part in distinct if not part.curve and not part.bulges[0]]
     arcs = [part for part in distinct if not part.curve and part.bulges[0]]
@@ -83,15 +83,19 @@ def without_repeats(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineR
     return Cleaned(tuple(kept), repeats, overlaps)
 
 
-def _parts(stroke: Stroke, rules: OutlineRules) -> list[Stroke]:
-    """Break a stroke into single lines and arcs, unless it is a curve; leave out empty ones."""
-    if stroke.curve:
-        return [stroke]
-    long = run_lengths_m(stroke.points_m, stroke.bulges) > rules.same_point_m
-    return [
-        Stroke(stroke.points_m[k : k + 2], stroke.bulges[k : k + 1], stroke.source)
-        for k in np.flatnonzero(long)
-    ]
+def _parts(strokes: Sequence[Stroke], rules: OutlineRules) -> list[Stroke]:
+    """Break strokes into single lines and arcs, unless they are curves; leave out empty ones."""
+    parts = []
+    for stroke in strokes:
+        if stroke.curve or len(stroke.bulges) == 1:
+            parts.append(stroke)
+            continue
+        long = run_lengths_m(stroke.points_m, stroke.bulges) > rules.same_point_m
+        parts += [
+            Stroke(stroke.points_m[k : k + 2], stroke.bulges[k : k + 1], stroke.source)
+            for k in np.flatnonzero(long)
+        ]
+    return parts
 
 
 def _drop_equal(parts: Sequence[Stroke], rules: OutlineRules) -> list[Stroke]:
@@ -100,23 +104,30 @@ def _drop_equal(parts: Sequence[Stroke], rules: OutlineRules) -> list[Stroke]:
 
     if len(parts) < 2:
         return list(parts)
-    marks = np.array([_mark(part) for part in parts])
-    pairs = cKDTree(marks).query_pairs(rules.same_point_m, output_type="ndarray")
+    pairs = cKDTree(_marks(parts)).query_pairs(rules.same_point_m, output_type="ndarray")
     dropped = np.zeros(len(parts), dtype=bool)
-    for first, second in sorted(map(tuple, pairs)):
+    for first, second in pairs[np.lexsort(pairs.T[::-1])]:
         if not dropped[first]:
             dropped[second] = True
     return [part for part, drop in zip(parts, dropped, strict=True) if not drop]
 
 
-def _mark(part: Stroke) -> list[float]:
-    """Give figures that are the same for equal parts, whichever way they run."""
-    start_m, end_m = part.points_m[0], part.points_m[-1]
-    middle_m = arc_middles_m(part.points_m, part.bulges).mean(axis=0)
-    length_m = run_lengths_m(part.points_m, part.bulges).sum()
-    spread_m = np.abs(end_m - start_m)
-    rising = float((end_m - start_m).prod() > 0.0) * min(spread_m)
-    return [*(0.5 * (start_m + end_m)), *spread_m, rising, *middle_m, float(length_m)]
+def _marks(parts: Sequence[Stroke]) -> NDArray[np.float64]:
+    """Give figures for each part that are the same for equal ones, whichever way they run."""
+    starts_m = np.array([part.points_m[0] for part in parts])
+    ends_m = np.array([part.points_m[-1] for part in parts])
+    steps_m = ends_m - starts_m
+    spread_m = np.abs(steps_m)
+    rising_m = np.where(steps_m.prod(axis=1) > 0.0, spread_m.min(axis=1), 0.0)
+    bulges = np.array([part.bulges[0] for part in parts])
+    to_right_m = np.column_stack([steps_m[:, 1], -steps_m[:, 0]])
+    middles_m = 0.5 * (starts_m + ends_m + bulges[:, None] * to_right_m)
+    for number, part in enumerate(parts):
+        if part.curve:
+            middles_m[number] = arc_middles_m(part.points_m, part.bulges).mean(axis=0)
+    return np.column_stack(
+        [starts_m + ends_m, spread_m, rising_m, middles_m, stroke_lengths_m(parts)]
+    )
 
 
 def _linked(count: int, pairs: NDArray[np.intp]) -> list[list[int]]:

@@ -17,7 +17,7 @@ _ROUNDS = 4  # a facet is split along one of its three sides at a time, then onc
 
 def split_seams(
     mesh: Mesh, edges: EdgeTable, *, within_m: float
-) -> tuple[Mesh, EdgeTable, tuple[Repair, ...]]:
+) -> tuple[Mesh, tuple[Repair, ...]]:
     """Split facets where points of neighbouring open edges lie on their own.
 
     Parameters
@@ -31,7 +31,7 @@ def split_seams(
 
     Returns
     -------
-    tuple of Mesh, EdgeTable and tuple of Repair
+    tuple of Mesh and tuple of Repair
         No point moves and none is added, so the area stays.
 
     Notes
@@ -43,9 +43,10 @@ def split_seams(
     --------
     >>> points = np.array([[0, 0, 0], [2, 0, 0], [1, 1, 0], [1, 0, 0], [1, -1, 0]], dtype=float)
     >>> facets = np.array([[0, 1, 2], [3, 0, 4], [1, 3, 4]], dtype=np.int32)
-    >>> split = split_seams(Mesh(points, facets), edge_table(Mesh(points, facets)), within_m=1e-6)
-    >>> split[0], len(split[1].open_facet), split[2][0].count
-    (Mesh(points=5, triangles=4), 4, 1)
+    >>> mesh = Mesh(points, facets)
+    >>> split, _ = split_seams(mesh, edge_table(mesh), within_m=1e-6)
+    >>> split, len(edge_table(mesh).open_facet), len(edge_table(split).open_facet)
+    (Mesh(points=5, triangles=4), 7, 4)
     """
     count = 0
     for _ in range(_ROUNDS):
@@ -55,7 +56,7 @@ def split_seams(
         mesh, split = _split(mesh, edges, edge, point)
         count += split
         edges = edge_table(mesh)
-    return mesh, edges, (Repair(Defect.SEAM, count),) if count else ()
+    return mesh, (Repair(Defect.SEAM, count),) if count else ()
 
 
 def _points_on_edges(mesh: Mesh, edges: EdgeTable, within_m: float) -> tuple[IntArray, IntArray]:

@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.bodies import Bodies
 from takeoff.geometry.body_roles import BodyRoles
-from takeoff.geometry.dihedrals import turns_deg
 from takeoff.geometry.edges import edge_table
 from takeoff.geometry.facets import Facets
 from takeoff.geometry.mending import MendedMesh
@@ -52,15 +51,12 @@ def _selected(mended: MendedMesh, bodies: NDArray[np.bool_]) -> MendedMesh:
     facets = bodies[mended.parts.body]
     mesh = mended.mesh
     chosen = compacted(Mesh(mesh.points_m, mesh.triangles[facets]))
-    of_facets = Facets(mended.facets.area_m2[facets], mended.facets.normals[facets])
-    edges = edge_table(chosen)
     return replace(
         mended,
         mesh=chosen,
         repairs=(),
-        facets=of_facets,
-        edges=edges,
-        turns_deg=turns_deg(chosen, of_facets, edges),
+        facets=Facets(mended.facets.area_m2[facets], mended.facets.normals[facets]),
+        edges=edge_table(chosen),
         parts=_parts_of(mended.parts, facets),
         bodies=_bodies_of(mended.bodies, bodies),
         roles=_roles_of(mended.roles, bodies),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.arcs import run_bounds_m
+from takeoff.geometry.arcs import run_bounds_m, run_lengths_m
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,3 +57,34 @@ def strokes_bounds_m(
     bounds_m = [run_bounds_m(stroke.points_m, stroke.bulges) for stroke in strokes]
     lows_m, highs_m = zip(*bounds_m, strict=True)
     return np.min(lows_m, axis=0), np.max(highs_m, axis=0)
+
+
+def stroke_lengths_m(strokes: Sequence[Stroke]) -> NDArray[np.float64]:
+    """Give the length of each of some strokes, along its arcs.
+
+    Parameters
+    ----------
+    strokes : sequence of Stroke
+        At least one.
+
+    Returns
+    -------
+    ndarray of float, shape (n,)
+        Lengths. [m]
+
+    Examples
+    --------
+    >>> line = Stroke(np.array([[0.0, 0.0], [2.0, 0.0]]), np.zeros(1), 0)
+    >>> stroke_lengths_m([line, line]).tolist()
+    [2.0, 2.0]
+    """
+    points_m = np.concatenate([stroke.points_m for stroke in strokes])
+    counts = np.array([len(stroke.points_m) for stroke in strokes])
+    bulges = np.zeros(len(points_m) - 1)
+    ends = np.cumsum(counts)
+    drawn = np.ones(len(points_m) - 1, dtype=bool)
+    drawn[ends[:-1] - 1] = False  # the steps from one stroke to the next are not drawn
+    bulges[drawn] = np.concatenate([stroke.bulges for stroke in strokes])
+    lengths_m = np.where(drawn, run_lengths_m(points_m, bulges), 0.0)
+    whole: NDArray[np.float64] = np.add.reduceat(lengths_m, ends - counts)
+    return whole

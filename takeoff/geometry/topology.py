@@ -50,18 +50,22 @@ def openings_of(mesh: Mesh, edges: EdgeTable, parts: Parts, rims: Rims) -> int:
     1
     """
     count = parts.body_count
-    euler = (
-        _points_of_bodies(mesh, edges, parts)
-        - np.bincount(parts.body[edges.left], minlength=count)
-        - np.bincount(parts.body[edges.open_facet], minlength=count)
-        + np.bincount(parts.body, minlength=count)
-    )
+    euler = _points_of_bodies(mesh, edges, parts) + _facets_less_edges(edges, parts)
     rim_body = np.zeros(len(rims.length_m), dtype=np.int64)
     rim_body[rims.number] = parts.body[edges.open_facet]
     every = np.bincount(rim_body, minlength=count)
     large = np.bincount(rim_body, ~rims.small, minlength=count).astype(np.int64)
     handles = np.maximum((2 - euler - every) // 2, 0)
     return int((handles + np.maximum(large - 1, 0)).sum())
+
+
+def _facets_less_edges(edges: EdgeTable, parts: Parts) -> NDArray[np.int64]:
+    """Facets of each body, less its edges."""
+    if parts.body_count == 1:
+        return np.array([len(parts.body) - len(edges.left) - len(edges.open_facet)])
+    of_edges = np.concatenate([parts.body[edges.left], parts.body[edges.open_facet]])
+    count = parts.body_count
+    return np.bincount(parts.body, minlength=count) - np.bincount(of_edges, minlength=count)
 
 
 def _points_of_bodies(mesh: Mesh, edges: EdgeTable, parts: Parts) -> NDArray[np.int64]:

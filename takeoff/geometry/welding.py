@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.blocks import blocks
 from takeoff.geometry.components import component_labels
 from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.mesh import Mesh
@@ -23,8 +24,8 @@ def weld_exact(corners: AnyFloat) -> tuple[AnyFloat, NDArray[np.int32]]:
     Returns
     -------
     tuple of ndarray, shape (p, 3), and ndarray of int, shape (n,)
-        The distinct points, and for each corner the number of its point. Zero and minus zero
-        are the same.
+        The distinct points in the order of their first corners, and for each corner the
+        number of its point. Zero and minus zero are the same.
 
     Notes
     -----
@@ -39,47 +40,76 @@ def weld_exact(corners: AnyFloat) -> tuple[AnyFloat, NDArray[np.int32]]:
     >>> len(points), bool(number[0] == number[2])
     (2, True)
     """
-    row_bits = np.uint64(max(len(corners) - 1, 1).bit_length())
-    row_mask = (np.uint64(1) << row_bits) - np.uint64(1)
-    key = _hashes(corners)
-    key &= ~row_mask
-    key |= np.arange(len(corners), dtype=np.uint64)
-    key.sort()
-    order = (key & row_mask).astype(np.int32)
-    key >>= row_bits
-    new = np.ones(len(key), dtype=np.bool_)
-    np.not_equal(key[1:], key[:-1], out=new[1:])
-    number = np.empty(len(key), dtype=np.int32)
-    number[order] = np.cumsum(new, dtype=np.int32) - np.int32(1)
-    points = corners[order[new]]
-    return _repaired(corners, points, number)
+    row_bits = max(len(corners) - 1, 1).bit_length()
+    words = _words(corners, row_bits)
+    words.sort()
+    number = np.empty(len(corners), dtype=np.int32)
+    leads = _leaders(words, row_bits, number)
+    rank = words.view(np.int32)[: len(corners)]  # the words are done with: their memory serves
+    np.cumsum(leads, out=rank)
+    for piece in blocks(len(corners)):
+        number[piece] = rank.take(number[piece]) - np.int32(1)
+    points = corners.take(np.flatnonzero(leads), axis=0)
+    return _told_apart(corners, points, number)
 
 
-def _repaired(
+def _words(corners: AnyFloat, row_bits: int) -> NDArray[np.uint64]:
+    """Upper bits of the hash of each corner over its row number, minus zero taken for zero."""
+    words = np.empty(len(corners), dtype=np.uint64)
+    row_mask = np.uint64((1 << row_bits) - 1)
+    for piece in blocks(len(corners)):
+        bits = (corners[piece] + corners.dtype.type(0)).view(f"u{corners.dtype.itemsize}")
+        word = words[piece]
+        word[:] = bits[:, 0]
+        word *= np.uint64(0x9E3779B97F4A7C15)
+        word ^= word >> np.uint64(32)
+        word ^= bits[:, 1]
+        word *= np.uint64(0xC2B2AE3D27D4EB4F)
+        word ^= word >> np.uint64(29)
+        word ^= bits[:, 2]
+        word *= np.uint64(0x165667B19E3779F9)
+        word ^= word >> np.uint64(32)
+        word &= ~row_mask
+        word |= np.arange(piece.start, piece.stop, dtype=np.uint64)
+    return words
+
+
+def _leaders(
+    words: NDArray[np.uint64], row_bits: int, leader: NDArray[np.int32]
+) -> NDArray[np.bool_]:
+    """Mark the first row of each hash, and write it to all rows of that hash."""
+    leads = np.zeros(len(words), dtype=np.bool_)
+    row_mask, shift = np.uint64((1 << row_bits) - 1), np.uint64(row_bits)
+    lead, hashed = np.int64(-1), None
+    for piece in blocks(len(words)):
+        word = words[piece]
+        row = (word & row_mask).astype(np.int64)
+        word = word >> shift
+        new = np.empty(len(word), dtype=np.bool_)
+        new[0] = word[0] != hashed
+        np.not_equal(word[1:], word[:-1], out=new[1:])
+        first = row[new]
+        leads[first] = True
+        leader[row] = np.concatenate([[lead], first]).take(np.cumsum(new))
+        lead, hashed = leader[row[-1]], word[-1]
+    return leads
+
+
+def _told_apart(
     corners: AnyFloat, points: AnyFloat, number: NDArray[np.int32]
 ) -> tuple[AnyFloat, NDArray[np.int32]]:
     """Give points of their own to corners whose hash fell on another point."""
-    wrong = np.flatnonzero((points[number] != corners).any(axis=1))
-    if not len(wrong):
+    found = []
+    for piece in blocks(len(corners)):
+        wrong = points.take(number[piece], axis=0) != corners[piece]
+        if wrong.any():
+            found.append(np.flatnonzero(wrong.any(axis=1)) + piece.start)
+    if not found:
         return points, number
-    extra, which = np.unique(corners[wrong] + 0, axis=0, return_inverse=True)
-    number[wrong] = len(points) + which.reshape(-1).astype(np.int32)
+    rows = np.concatenate(found)
+    extra, which = np.unique(corners[rows] + 0, axis=0, return_inverse=True)
+    number[rows] = len(points) + which.reshape(-1).astype(np.int32)
     return np.concatenate([points, extra]), number
-
-
-def _hashes(corners: AnyFloat) -> NDArray[np.uint64]:
-    """Mix the bits of each row into one 64-bit word, minus zero counted as zero."""
-    bits = (corners + corners.dtype.type(0)).view(f"u{corners.dtype.itemsize}")
-    key = bits[:, 0].astype(np.uint64)
-    key *= np.uint64(0x9E3779B97F4A7C15)
-    key ^= key >> np.uint64(32)
-    key ^= bits[:, 1]
-    key *= np.uint64(0xC2B2AE3D27D4EB4F)
-    key ^= key >> np.uint64(29)
-    key ^= bits[:, 2]
-    key *= np.uint64(0x165667B19E3779F9)
-    key ^= key >> np.uint64(32)
-    return key
 
 
 def weld_near(mesh: Mesh, edges: EdgeTable, *, within_m: float) -> tuple[Mesh, int]:

@@ -173,7 +173,7 @@ def _unchecked_note(mix: Mix, pot_life_s: float | None) -> Note:
     key = 'rate = "3 kg/min"' if pot_life_s is not None else "pot_life"
     return Note(
         NoteCode.DEFAULT_USED,
-        f"batches of {mix.name} are not checked against pot life: no {missing} given; "
+        f"batches are not checked against pot life: no {missing} given; "
         f"add {key} to its layer in the job file, from the product's data sheet or your own count",
         where=mix.name,
     )

@@ -5,21 +5,23 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import cast
 
 from takeoff.documents import (
+    AreaRow,
+    LayerRow,
     LayerVolumeRow,
     MeasureDocument,
     MeasuredPieceRow,
     SettingValue,
     SurfaceRow,
-    area_row,
     layer_row,
     surface_row,
 )
 from takeoff.files.drawing import DrawingUnit, Tally
 from takeoff.measuring.rows import head_of, note_row, skipped_rows
 from takeoff.notes import Note
-from takeoff.piece.layers import LaidLayers, Layer
+from takeoff.piece.layers import LaidLayers, Layer, LayerVolume
 from takeoff.piece.surfaces import Surface, SurfaceClass, Surfaces
 
 
@@ -74,7 +76,6 @@ class MeasuredPiece:
             The row.
         """
         surfaces, layers = self.surfaces, self.layers
-        areas = surfaces.area_m2
         return MeasuredPieceRow(
             name=self.name,
             file=self.file,
@@ -84,27 +85,13 @@ class MeasuredPiece:
             show_direction=[float(part) for part in surfaces.show_direction],
             direction_source="told",
             surfaces=[_surface_row(surface) for surface in surfaces.surfaces],
-            area_m2=area_row(
-                show_face=areas[SurfaceClass.SHOW_FACE],
-                returns=areas[SurfaceClass.RETURN],
-                uprights=areas[SurfaceClass.UPRIGHT],
-                back=areas[SurfaceClass.BACK],
-            ),
+            area_m2=cast("AreaRow", {kind.value: surfaces.area_m2[kind] for kind in SurfaceClass}),
             opening_wall_m2=surfaces.opening_wall_m2,
             undercut_m2=surfaces.undercut_m2,
             arris_m=surfaces.arris_m,
             inside_corner_m=surfaces.inside_corner_m,
             form_area_m2=self.form_area_m2,
-            layers=[
-                layer_row(
-                    row.layer.value,
-                    row.surface_class.value,
-                    thickness_m=row.thickness_m,
-                    area_m2=row.area_m2,
-                    volume_m3=row.volume_m3,
-                )
-                for row in layers.rows
-            ],
+            layers=[_layer_row(row) for row in layers.rows],
             layer_volume_m3=LayerVolumeRow(
                 face_coat=layers.volume_m3(Layer.FACE_COAT), backer=layers.volume_m3(Layer.BACKER)
             ),
@@ -241,4 +228,14 @@ def _surface_row(surface: Surface) -> SurfaceRow:
         draft_deg=surface.draft_deg,
         opening=surface.opening,
         why=surface.why,
+    )
+
+
+def _layer_row(row: LayerVolume) -> LayerRow:
+    return layer_row(
+        row.layer.value,
+        row.surface_class.value,
+        thickness_m=row.thickness_m,
+        area_m2=row.area_m2,
+        volume_m3=row.volume_m3,
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.flats import Flats
 from takeoff.piece.rules import SurfaceRules
 
@@ -38,27 +39,28 @@ class Bends:
 def bends_of(flats: Flats, *, rules: SurfaceRules = SurfaceRules()) -> Bends:
     """Find how tightly the surface bends at every flat.
 
-    Parameters
-    ----------
-    flats : Flats
-        The flats.
-    rules : SurfaceRules, optional
-        What counts as a step of a curve.
+        Parameters
+        ----------
+        flats : Flats
+            The flats.
+        rules : SurfaceRules, optional
+            What counts as a step of a curve.
 
-    Returns
-    -------
-    Bends
-        Smooth joints, bend and radius.
+        Returns
+        -------
+        Bends
+            Smooth joints, bend and radius.
 
-    Examples
-    --------
-    >>> import trimesh
-    >>> from takeoff.geometry.mesh import Mesh
-    >>> from takeoff.piece.flats import flats_of
-    >>> tube = trimesh.creation.cylinder(0.2, 1.0, sections=64)
-    >>> bends = bends_of(flats_of(Mesh.from_trimesh(tube, unit="m")))
-    >>> round(float(np.median(bends.radius_m)), 3)
-    0.2
+        Examples
+        --------
+        >>> import trimesh
+        >>> from takeoff.geometry.mesh import Mesh
+        >>> from takeoff.geometry.sums import summed
+    from takeoff.piece.flats import flats_of
+        >>> tube = trimesh.creation.cylinder(0.2, 1.0, sections=64)
+        >>> bends = bends_of(flats_of(Mesh.from_trimesh(tube, unit="m")))
+        >>> round(float(np.median(bends.radius_m)), 3)
+        0.2
     """
     turn_deg = flats.joints.turn_deg
     smooth = np.abs(turn_deg) < rules.smooth_deg
@@ -68,3 +70,64 @@ def bends_of(flats: Flats, *, rules: SurfaceRules = SurfaceRules()) -> Bends:
     radius_m = np.full(flats.count, np.inf)
     radius_m[bent] = flats.area_m2[bent] / np.abs(bend_m[bent])
     return Bends(smooth, bend_m, radius_m)
+
+
+def tightest_radii_m(flats: Flats, bends: Bends, below_m: float) -> FloatArray:
+    """Find the tightest radius at every flat, whichever way the surface bends.
+
+        Parameters
+        ----------
+        flats : Flats
+            The flats.
+        bends : Bends
+            How they bend.
+        below_m : float
+            Only where the radius may be below this; elsewhere it comes out infinite. [m]
+
+        Returns
+        -------
+        ndarray of float, shape (n,)
+            The smaller of the two principal radii. [m]
+
+        Notes
+        -----
+        The turns round a flat, times the directions of their edges, add up to a tensor whose
+        greatest eigenvalue over the area is the greatest curvature.
+
+        References
+        ----------
+        D. Cohen-Steiner and J.-M. Morvan, Restricted Delaunay triangulations and normal cycle, 2003
+        (from memory).
+
+        Examples
+        --------
+        >>> import trimesh
+        >>> from takeoff.geometry.mesh import Mesh
+        >>> from takeoff.geometry.sums import summed
+    from takeoff.piece.flats import flats_of
+        >>> ball = flats_of(Mesh.from_trimesh(trimesh.creation.icosphere(4, 0.5), unit="m"))
+        >>> bends = bends_of(ball)
+        >>> round(float(np.median(bends.radius_m)), 2)
+        0.25
+        >>> round(float(np.median(tightest_radii_m(ball, bends, 1.0))), 1)
+        0.5
+    """
+    joints, mesh = flats.joints, flats.mesh
+    asked = bends.radius_m < below_m
+    radius_m = np.full(flats.count, np.inf)
+    near = np.flatnonzero(bends.smooth & (asked[joints.left] | asked[joints.right]))
+    if not len(near):
+        return radius_m
+    along = mesh.points_m[joints.end[near]] - mesh.points_m[joints.start[near]]
+    half = np.radians(joints.turn_deg[near]) / 2.0
+    weight = half / np.where(joints.length_m[near] > 0.0, joints.length_m[near], 1.0)
+    squares = np.zeros(flats.count)
+    for first, second, times in ((0, 0, 1), (1, 1, 1), (2, 2, 1), (0, 1, 2), (1, 2, 2), (2, 0, 2)):
+        value = weight * along[:, first] * along[:, second]
+        entry = summed(joints.left[near], value, flats.count)
+        entry += summed(joints.right[near], value, flats.count)
+        squares += times * entry**2
+    half_trace = np.abs(bends.bend_m[asked]) / 2.0
+    spread = np.sqrt(np.maximum(squares[asked] / 2.0 - half_trace**2, 0.0))
+    radius_m[asked] = flats.area_m2[asked] / (half_trace + spread)
+    return radius_m

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.piece.bending import Bends
+from takeoff.piece.bending import Bends, tightest_radii_m
 from takeoff.piece.flats import Flats
 from takeoff.piece.rules import SurfaceRules
 
@@ -59,8 +59,8 @@ def crease_lengths_m(
     joints = flats.joints
     cast = cast_share >= 0.5
     turn = np.abs(joints.turn_deg)
-    radius_m = np.minimum(bends.radius_m[joints.left], bends.radius_m[joints.right])
-    counted = (turn > rules.sharp_deg) | (radius_m < rules.tight_radius_m)
+    tight = tightest_radii_m(flats, bends, rules.tight_radius_m) < rules.tight_radius_m
+    counted = (turn > rules.sharp_deg) | tight[joints.left] | tight[joints.right]
     counted &= joints.within(cast)
     developed_m = np.where(counted, turn / 90.0 * joints.length_m, 0.0)
     arris = joints.turn_deg > 0.0

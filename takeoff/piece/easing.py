@@ -63,7 +63,7 @@ def ease(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules()) ->
     Notes
     -----
     The drop is the integral of the slope over the area of the arris above (below) the wall,
-    over the length of its border with the wall: 0.29 r for a round, the full height of a
+    divided by its length: 0.29 r for a round, the full height of a
     chamfer, whatever the facets.
 
     Examples
@@ -141,15 +141,18 @@ def _drops_m(zones: Zones, chosen: BoolArray, rules: SurfaceRules) -> FloatArray
     drop_m = np.zeros(flats.count)
     region = flats.regions(chosen)
     wall = zones.are(Zone.WALL)
-    line = (chosen[joints.left] & wall[joints.right]) | (chosen[joints.right] & wall[joints.left])
-    at = np.where(chosen[joints.left], region[joints.left], region[joints.right])[line]
-    line_m = summed(at, joints.length_m[line], flats.count)
+    left, right = chosen[joints.left], chosen[joints.right]
+    border = left != right
+    at = np.where(left, region[joints.left], region[joints.right])
+    walled = border & (wall[joints.left] | wall[joints.right])
+    beside = np.bincount(at[walled], minlength=flats.count) > 0
+    line_m = summed(at[border], joints.length_m[border], flats.count) / 2.0
     at = region[chosen]
     area_m2, tilt_deg = flats.area_m2[chosen], zones.tilt_deg[chosen]
     slope = np.sin(np.radians(tilt_deg))
     total_m2 = summed(at, area_m2, flats.count)
     fall_m2 = summed(at, area_m2 * slope, flats.count)
-    narrow = (line_m > 0.0) & (total_m2 < rules.blend_radius_m * line_m)
+    narrow = beside & (total_m2 < rules.blend_radius_m * line_m)
     divisor_m = np.where(narrow, line_m, 1.0)
     rest_m = _rest_of_round_m(at, tilt_deg, area_m2, divisor_m, rules)
     drop_m[chosen] = np.where(narrow, fall_m2 / divisor_m + rest_m, 0.0)[at]

@@ -146,12 +146,12 @@ def _ring_of(loop: Loop, depth_m: Mapping[str, float], chord_m: float) -> _Ring:
 class _Builder:
     """Points and triangles as they are put together."""
 
-    points: list[tuple[float, float, float]] = field(default_factory=list)
+    points_m: list[tuple[float, float, float]] = field(default_factory=list)
     triangles: list[tuple[int, int, int]] = field(default_factory=list)
 
     def add(self, x_m: float, y_m: float, z_m: float) -> int:
-        self.points.append((x_m, y_m, z_m))
-        return len(self.points) - 1
+        self.points_m.append((x_m, y_m, z_m))
+        return len(self.points_m) - 1
 
 
 def _mesh_of(rings: Sequence[_Ring]) -> Mesh:
@@ -162,7 +162,7 @@ def _mesh_of(rings: Sequence[_Ring]) -> Mesh:
     for ring, top in zip(rings, tops, strict=True):
         _add_walls(builder, ring, top)
     return Mesh(
-        np.array(builder.points, dtype=np.float64), np.array(builder.triangles, dtype=np.int32)
+        np.array(builder.points_m, dtype=np.float64), np.array(builder.triangles, dtype=np.int32)
     )
 
 

@@ -229,8 +229,8 @@ def _trust_notes(
     if share > rules.refuse_share:
         raise LayerVolumeError(
             f"layers of {total_m * 1e3:g} mm are thicker than parts of the shape can hold (ribs, "
-            "flutes or rounded arrises narrower than the layers), so that their volume could "
-            f"be wrong by about {share * 100.0:.1f} %; give thinner layers, or a model without these parts"
+            "flutes or rounded arrises narrower than the layers), so that their volume could be "
+            f"wrong by about {share * 100.0:.1f} %; give thinner layers, or a model without them"
         )
     if share > rules.note_share:
         text = (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import IntEnum
 
 import numpy as np
@@ -40,6 +40,8 @@ class Rims:
         Position along the wall, and along the show direction, of the two ends. [m]
     beyond : ndarray of int, shape (m,)
         What lies beyond, a `Beyond`.
+    flat : ndarray of int, shape (m,)
+        The flat beyond, -1 at an open edge.
     drop_m : ndarray of float, shape (m,)
         What an eased arris beyond adds to the depth. [m]
     """
@@ -48,6 +50,7 @@ class Rims:
     run_m: FloatArray
     height_m: FloatArray
     beyond: NDArray[np.int8]
+    flat: IntArray
     drop_m: FloatArray
 
 
@@ -79,6 +82,11 @@ class Sectors:
     def count(self) -> int:
         """Number of sectors."""
         return len(self.area_m2)
+
+    def with_show(self, show: BoolArray) -> Sectors:
+        """Give the same sectors where the chosen flats beyond the rims are show face."""
+        beyond = np.where(np.append(show, False)[self.rims.flat], Beyond.SHOW, self.rims.beyond)
+        return replace(self, rims=replace(self.rims, beyond=beyond.astype(np.int8)))
 
     def run_of_m(self, points_m: FloatArray, sector: IntArray) -> FloatArray:
         """Give the position of points along the wall of their sectors."""
@@ -174,5 +182,6 @@ def _rims(zones: Zones, easing: Easing, of_flat: IntArray, along: FloatArray) ->
         run_m=np.column_stack([np.einsum("ij,ij->i", p, along[sector]) for p in ends_m]),
         height_m=np.column_stack([p @ zones.show_direction for p in ends_m]),
         beyond=np.concatenate([zones.zone[flat], np.full(len(free), Beyond.OPEN)]).astype(np.int8),
+        flat=np.concatenate([flat, np.full(len(free), -1)]),
         drop_m=np.concatenate([easing.drop_m[flat], np.zeros(len(free))]),
     )

@@ -103,6 +103,12 @@ def settle(
     columns = columns_of(sectors, rules=rules)
     verdicts = judge(columns, rules=rules)
     walls = divide_walls(sectors, columns, verdicts, rules=rules)
+    relief = zones.are(Zone.WALL) & _shown(walls.parts, flats.count)
+    if relief.any():
+        sectors = sectors.with_show(relief)
+        columns = columns_of(sectors, rules=rules)
+        verdicts = judge(columns, rules=rules)
+        walls = divide_walls(sectors, columns, verdicts, rules=rules)
     mixed = _mixed(walls.parts, flats)
     if mixed.any():
         apart, former = dissolved(flats, mixed)
@@ -122,6 +128,12 @@ def settle(
     )
     whole = parts.whole(zones.flats.count)
     return Settled(zones, bends, curves, easing, sectors, columns, walls, whole)
+
+
+def _shown(parts: Parts, count: int) -> BoolArray:
+    """Tell flats most of which is show face."""
+    shown: BoolArray = parts.shares(count)[:, ClassColumn.SHOW_FACE] > 0.5
+    return shown
 
 
 def _mixed(parts: Parts, flats: Flats) -> BoolArray:

@@ -40,7 +40,7 @@ class Walls:
     parts : Parts
         Parts of every wall flat.
     patch : ndarray of int, shape (c,)
-        Patch of every column: columns side by side of the same class and reason.
+        Patch of every column: columns side by side of the same class.
     undecided_m2 : float
         Area on which no column decided. [m²]
     """
@@ -220,8 +220,9 @@ def _by_patch(
     column: IntArray,
     share: FloatArray,
 ) -> Parts:
-    """Gather pieces of one flat in one patch."""
-    cell = flat * np.int64(len(patch) + 1) + patch[column]
+    """Gather the pieces of one flat that are in one patch for one reason."""
+    cell = (flat * np.int64(len(patch) + 1) + patch[column]) * len(Reason)
+    cell += verdicts.reason[column]
     _, first, part = np.unique(cell, return_index=True, return_inverse=True)
     count = len(first)
     total = summed(part, share, count)
@@ -241,7 +242,7 @@ def _by_patch(
 
 
 def _patches(columns: Columns, verdicts: Verdicts) -> IntArray:
-    """Give the patch of each column: neighbours of the same class and reason."""
+    """Give the patch of each column: neighbours of the same class."""
     count = len(columns.strip)
     strips = columns.strips
     following = np.zeros(len(strips.sector), dtype=np.bool_)
@@ -252,7 +253,6 @@ def _patches(columns: Columns, verdicts: Verdicts) -> IntArray:
     here = np.repeat(np.arange(count), number)
     there = np.arange(len(here)) + np.repeat(first - (np.cumsum(number) - number), number)
     same = verdicts.column[here] == verdicts.column[there]
-    same &= verdicts.reason[here] == verdicts.reason[there]
     same &= columns.low_m[here] < columns.high_m[there]
     same &= columns.low_m[there] < columns.high_m[here]
     return joined(count, here[same], there[same])

@@ -37,6 +37,14 @@ def bid_text(document: BidDocument, *, system: System = System.METRIC, width: in
     -------
     str
         Pieces, batches, materials, total and notes, without a line feed at the end.
+
+    Examples
+    --------
+    >>> from takeoff.errors import PriceError
+    >>> from takeoff.job.result import refused_bid
+    >>> document = refused_bid("hall.toml", PriceError("no pack and price for sand"))
+    >>> print(bid_text(document).splitlines()[0])
+    hall.toml
     """
     title = document["job"] + (f", {document['date']}" if document["date"] else "")
     parts = [

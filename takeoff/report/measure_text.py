@@ -58,6 +58,19 @@ def piece_text(piece: MeasuredPieceRow, *, system: System, width: int = 0) -> st
     -------
     str
         Surfaces, totals, layers and notes.
+
+    Examples
+    --------
+    >>> layers = {"face_coat": 0.0, "backer": 0.0}
+    >>> piece = {"name": "top", "file": "top.stl", "sha256": "", "unit": "mm", "kind": "open",
+    ...          "show_direction": [0.0, 0.0, 1.0], "direction_source": "told", "surfaces": [],
+    ...          "area_m2": {"show_face": 0.5, "return": 0.0, "upright": 0.0, "back": 0.0},
+    ...          "opening_wall_m2": 0.0, "undercut_m2": 0.0, "arris_m": 0.0,
+    ...          "inside_corner_m": 0.0, "form_area_m2": 0.5, "layers": [],
+    ...          "layer_volume_m3": layers, "flat_volume_m3": layers,
+    ...          "solid_volume_m3": None, "notes": []}
+    >>> print(piece_text(piece, system=System.METRIC).splitlines()[0])
+    top (top.stl, open)
     """
     lines = [
         f"{piece['name']} ({piece['file']}, {piece['kind']})",

@@ -32,6 +32,13 @@ def weigh_text(document: WeighDocument, *, system: System = System.METRIC, width
     -------
     str
         The text, in order of addition, without a line feed at the end.
+
+    Examples
+    --------
+    >>> import takeoff
+    >>> sheet = takeoff.weigh("backer-poured", volume="18 L", scale="10 g")
+    >>> print(weigh_text(sheet.to_dict()).splitlines()[0])
+    backer-poured: 18 L, 37.7 kg, 2095 kg/m³ fresh, 6 % air
     """
     lines = [
         _title(document, system),

@@ -79,6 +79,7 @@ def test_overspray_is_a_share_of_what_leaves_the_gun(hall):
 def test_there_is_no_total_while_no_labour_is_priced(hall):
     document = hall.to_dict()
     assert document["total"] is None
+    assert NoteCode.MATERIAL_ONLY in [note.code for note in hall.notes]
     assert "MATERIAL ONLY" in json.dumps(document["notes"])
 
 
