@@ -36,7 +36,7 @@ def read_arc(here: Placed, gathered: Gathered) -> None:
 
 def read_circle(here: Placed, gathered: Gathered) -> None:
     """Read a CIRCLE."""
-    _add_round(here, gathered, 0.0, 360.0)
+    _add_round(here, gathered, -90.0, 360.0)
 
 
 def _add_round(here: Placed, gathered: Gathered, start_deg: float, turn_deg: float) -> None:

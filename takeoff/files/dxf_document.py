@@ -231,16 +231,12 @@ def _header(records: Sequence[Record]) -> dict[str, bytes]:
 
 def _codec(header: dict[str, bytes], *, binary: bool) -> str:
     """Tell how texts are encoded, by version and code page."""
-    from ezdxf.tools.codepage import toencoding
-
     version = header.get("$ACADVER", b"").decode("latin-1")
     if binary or version >= _UNICODE_VERSION:
         return "utf-8"
-    page = header.get("$DWGCODEPAGE", b"").decode("latin-1")
-    if page.upper().startswith("ANSI"):
-        return str(toencoding(page))
+    page = header.get("$DWGCODEPAGE", b"").decode("latin-1").lower()
     try:
-        return codecs.lookup(page.lower().replace("dos", "cp")).name
+        return codecs.lookup(page.replace("ansi_", "cp").replace("dos", "cp")).name
     except LookupError:
         return "cp1252"
 

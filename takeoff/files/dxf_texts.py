@@ -36,11 +36,17 @@ def _take_up(
     here: Placed, gathered: Gathered, said: bytes, at: np.ndarray, *, matrix: np.ndarray
 ) -> None:
     """Keep a text with its place, and count it as left out of the outlines."""
-    from ezdxf.tools.text import fast_plain_mtext, plain_text
-
-    plain = fast_plain_mtext if here.entity.record.kind == "MTEXT" else plain_text
-    text = " ".join(str(plain(decoded(said, gathered.codec))).split())
+    text = " ".join(_plain(decoded(said, gathered.codec), here.entity.record.kind).split())
     at_m = (moved(at[None, :], matrix) * gathered.metres_per_unit)[0]
     height_m = number_of(here.entity.record, 40, 0.0) * gathered.metres_per_unit
     gathered.texts.append(DrawnText(text, (float(at_m[0]), float(at_m[1])), height_m))
     gathered.skip(here, ANNOTATION)
+
+
+def _plain(text: str, kind: str) -> str:
+    """Leave out the formatting of a text."""
+    if not any(mark in text for mark in ("%%", "\\", "{", "^")):
+        return text
+    from ezdxf.tools.text import fast_plain_mtext, plain_text
+
+    return str(fast_plain_mtext(text) if kind == "MTEXT" else plain_text(text))

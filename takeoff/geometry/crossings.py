@@ -65,8 +65,7 @@ def loop_shape(loop: Chain, *, rules: OutlineRules = OutlineRules()) -> LoopShap
 
     ring_m = flattened_run_m(loop.points_m, loop.bulges, chord_m=rules.chord_m)
     local_m = ring_m - ring_m[0]
-    distinct = len(np.unique(local_m.round(12), axis=0))
-    polygon = shapely.Polygon(local_m) if distinct >= 3 else shapely.Polygon()
+    polygon = shapely.Polygon(local_m) if len(local_m) > 3 else shapely.Polygon()
     if not polygon.is_valid:
         polygon, crossing_m = _parted(local_m, rules)
         if crossing_m is not None:
@@ -83,9 +82,11 @@ def _parted(ring_m: Array, rules: OutlineRules) -> tuple[shapely.Geometry, Array
     faces = shapely.get_parts(shapely.polygonize(edges))
     sliver_m2 = rules.join_m * float(np.hypot(*np.diff(ring_m, axis=0).T).sum())
     faces = faces[shapely.area(faces) > min(rules.sliver_m2, sliver_m2)]
+    if not len(faces):
+        return shapely.Polygon(), None
     winds = np.array([_winding(ring_m, face.representative_point()) for face in faces], dtype=int)
     drawn_m, noded_m = shapely.LineString(ring_m).length, noded.length
-    main = int(np.sign(float(winds @ shapely.area(faces)))) if len(faces) else 0
+    main = int(np.sign(float(winds @ shapely.area(faces))))
     wrong = (winds != 0) & (winds != main)
     if not wrong.any() and drawn_m - noded_m <= rules.join_m:
         return shapely.union_all(faces[winds != 0]), None

@@ -91,7 +91,7 @@ def judged(
     if not open_chains:
         return Leftovers((), (), ())
     shapes = [shapely.LineString(_flat_m(loop, rules)) for loop in loops]
-    edges = shapely.multilinestrings(shapes)
+    edges = shapely.MultiLineString(shapes)
     shapely.prepare(edges)
     repeats = [chain for chain in open_chains if _lies_on(chain, edges, rules)]
     rest = [chain for chain in open_chains if not any(chain is other for other in repeats)]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.arcs import run_area_m2, run_bounds_m, run_lengths_m
+from takeoff.geometry.arcs import run_area_m2, run_lengths_m
 from takeoff.geometry.chaining import Chain
 from takeoff.geometry.crossings import LoopShape, loop_shape
 from takeoff.geometry.outline_rules import OutlineRules
@@ -147,15 +147,15 @@ def _ranked(
             continue
         slack_m2 = min(max(rules.sliver_m2, edge_m2), rules.open_gap_share * area_m2)
         ranked.append(_Ranked(number, shape, area_m2, slack_m2))
-    ranked.sort(key=lambda loop: _by_size_and_place(loop, loops[loop.number], rules))
+    ranked.sort(key=lambda loop: _by_size_and_place(loop, rules))
     return ranked, empty
 
 
-def _by_size_and_place(loop: _Ranked, chain: Chain, rules: OutlineRules) -> tuple[float, ...]:
+def _by_size_and_place(loop: _Ranked, rules: OutlineRules) -> tuple[float, ...]:
     """Give what loops are sorted by: area, then the lowest, then the leftmost."""
-    low_m, _ = run_bounds_m(chain.points_m, chain.bulges)
-    steps = np.round(low_m / rules.same_point_m)
-    return (-float(np.round(loop.area_m2 / rules.sliver_m2)), float(steps[1]), float(steps[0]))
+    left_m, low_m, _, _ = loop.shape.polygon.bounds
+    area_step, place_step = rules.sliver_m2, rules.same_point_m
+    return (-round(loop.area_m2 / area_step), round(low_m / place_step), round(left_m / place_step))
 
 
 def _meeting(ranked: Sequence[_Ranked]) -> list[tuple[_Ranked, _Ranked, bool]]:

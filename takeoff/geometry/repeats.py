@@ -61,6 +61,8 @@ def without_repeats(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineR
     (1, 0, 2)
     """
     single = _parts(strokes, rules)
+    if not single:
+        return Cleaned((), 0, 0)
     distinct = _drop_equal(single, rules)
     lines = [part for part in distinct if not part.curve and not part.bulges[0]]
     arcs = [part for part in distinct if not part.curve and part.bulges[0]]

@@ -158,7 +158,8 @@ def _corners(
     smooth = one_curve | (line & line_before & carries_on)
     smooth |= _same_circle(points_m, bulges, rules) & carries_on
     free_line = line & line_before & (curves < 0) & (np.roll(curves, 1) < 0)
-    smooth |= _tessellated(points_m, bulges, turns_deg, free_line, rules)
+    if np.count_nonzero(free_line) >= rules.smooth_chords_count - 1:
+        smooth |= _tessellated(points_m, bulges, turns_deg, free_line, rules)
     return np.logical_not(smooth)
 
 
@@ -204,12 +205,12 @@ def _tessellated(
 def _opened_at_lowest(points_m: Array, bulges: Array, rules: OutlineRules) -> tuple[Array, Array]:
     """Turn a smooth loop so that it starts at its lowest, then leftmost point."""
     low_m, _ = run_bounds_m(points_m, bulges)
-    for number in range(len(bulges)):
-        reach_m, _ = run_bounds_m(points_m[number : number + 2], bulges[number : number + 1])
-        ends_m = points_m[number : number + 2, 1]
-        if bulges[number] and reach_m[1] <= low_m[1] + rules.same_point_m < ends_m.min():
-            points_m, bulges = _split_at_lowest(points_m, bulges, number)
-            break
+    if points_m[:, 1].min() > low_m[1] + rules.same_point_m:
+        for number in np.flatnonzero(bulges):
+            reach_m, _ = run_bounds_m(points_m[number : number + 2], bulges[number : number + 1])
+            if reach_m[1] <= low_m[1] + rules.same_point_m:
+                points_m, bulges = _split_at_lowest(points_m, bulges, int(number))
+                break
     first = _lowest_leftmost(points_m[:-1], rules)
     turned_m = np.roll(points_m[:-1], -first, axis=0)
     return np.concatenate([turned_m, turned_m[:1]]), np.roll(bulges, -first)

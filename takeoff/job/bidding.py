@@ -18,6 +18,7 @@ from takeoff.measuring.measurement import Measurement
 from takeoff.measuring.request import MeasureRequest
 from takeoff.measuring.taking import measure_drawing
 from takeoff.mix.cautions import cautions_for
+from takeoff.mix.checking import mix_notes
 from takeoff.mix.mixes import Mix, Placing
 from takeoff.mix.volumes import fresh_density_kg_m3
 from takeoff.notes import Note, NoteCode
@@ -156,7 +157,7 @@ def _job_notes(
         ),
     ]
     notes += [note for lot in lots for note in lot.notes]
-    notes += [note for mix in mixes.values() for note in mix.notes]
+    notes += [note for mix in mixes.values() for note in mix_notes(mix)]
     backer = mixes.get(Layer.BACKER)
     if backer is not None and backer.placing is Placing.POURED:
         notes += [note for piece in pieces for note in _wall_notes(piece)]

@@ -227,6 +227,7 @@ def _measured(drawing: Drawing, piece: DrawnPiece, request: MeasureRequest) -> M
         kind, surfaces, folding_notes = _outline_surfaces(shape, request)
         solid_m3 = None
     else:
+        _refuse_unsound(piece)
         kind, surfaces, folding_notes = _mesh_surfaces(shape, request, str(drawing.path))
         solid_m3 = _solid_m3(piece) if surfaces.kind is ModelKind.PIECE else None
     laid = lay(
@@ -288,6 +289,16 @@ def _kind(text: str) -> ModelKind:
     if text not in known:
         raise SurfaceError(f"{text!r} is no kind of model; give one of {', '.join(known)}")
     return known[text]
+
+
+def _refuse_unsound(piece: DrawnPiece) -> None:
+    """Refuse meshes whose two sides cannot be told apart."""
+    report = piece.report
+    if report is not None and not (report.consistent and report.oriented):
+        raise SurfaceError(
+            "neighbouring facets face opposite ways, so that show face and back cannot be told "
+            "apart; make the normals consistent in CAD"
+        )
 
 
 def _solid_m3(piece: DrawnPiece) -> float | None:

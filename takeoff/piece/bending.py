@@ -39,28 +39,27 @@ class Bends:
 def bends_of(flats: Flats, *, rules: SurfaceRules = SurfaceRules()) -> Bends:
     """Find how tightly the surface bends at every flat.
 
-        Parameters
-        ----------
-        flats : Flats
-            The flats.
-        rules : SurfaceRules, optional
-            What counts as a step of a curve.
+    Parameters
+    ----------
+    flats : Flats
+        The flats.
+    rules : SurfaceRules, optional
+        What counts as a step of a curve.
 
-        Returns
-        -------
-        Bends
-            Smooth joints, bend and radius.
+    Returns
+    -------
+    Bends
+        Smooth joints, bend and radius.
 
-        Examples
-        --------
-        >>> import trimesh
-        >>> from takeoff.geometry.mesh import Mesh
-        >>> from takeoff.geometry.sums import summed
-    from takeoff.piece.flats import flats_of
-        >>> tube = trimesh.creation.cylinder(0.2, 1.0, sections=64)
-        >>> bends = bends_of(flats_of(Mesh.from_trimesh(tube, unit="m")))
-        >>> round(float(np.median(bends.radius_m)), 3)
-        0.2
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.flats import flats_of
+    >>> tube = trimesh.creation.cylinder(0.2, 1.0, sections=64)
+    >>> bends = bends_of(flats_of(Mesh.from_trimesh(tube, unit="m")))
+    >>> round(float(np.median(bends.radius_m)), 3)
+    0.2
     """
     turn_deg = flats.joints.turn_deg
     smooth = np.abs(turn_deg) < rules.smooth_deg
@@ -75,42 +74,41 @@ def bends_of(flats: Flats, *, rules: SurfaceRules = SurfaceRules()) -> Bends:
 def tightest_radii_m(flats: Flats, bends: Bends, below_m: float) -> FloatArray:
     """Find the tightest radius at every flat, whichever way the surface bends.
 
-        Parameters
-        ----------
-        flats : Flats
-            The flats.
-        bends : Bends
-            How they bend.
-        below_m : float
-            Only where the radius may be below this; elsewhere it comes out infinite. [m]
+    Parameters
+    ----------
+    flats : Flats
+        The flats.
+    bends : Bends
+        How they bend.
+    below_m : float
+        Only where the radius may be below this; elsewhere it comes out infinite. [m]
 
-        Returns
-        -------
-        ndarray of float, shape (n,)
-            The smaller of the two principal radii. [m]
+    Returns
+    -------
+    ndarray of float, shape (n,)
+        The smaller of the two principal radii. [m]
 
-        Notes
-        -----
-        The turns round a flat, times the directions of their edges, add up to a tensor whose
-        greatest eigenvalue over the area is the greatest curvature.
+    Notes
+    -----
+    The turns round a flat, times the directions of their edges, add up to a tensor whose
+    greatest eigenvalue over the area is the greatest curvature.
 
-        References
-        ----------
-        D. Cohen-Steiner and J.-M. Morvan, Restricted Delaunay triangulations and normal cycle, 2003
-        (from memory).
+    References
+    ----------
+    D. Cohen-Steiner and J.-M. Morvan, Restricted Delaunay triangulations and normal cycle, 2003
+    (from memory).
 
-        Examples
-        --------
-        >>> import trimesh
-        >>> from takeoff.geometry.mesh import Mesh
-        >>> from takeoff.geometry.sums import summed
-    from takeoff.piece.flats import flats_of
-        >>> ball = flats_of(Mesh.from_trimesh(trimesh.creation.icosphere(4, 0.5), unit="m"))
-        >>> bends = bends_of(ball)
-        >>> round(float(np.median(bends.radius_m)), 2)
-        0.25
-        >>> round(float(np.median(tightest_radii_m(ball, bends, 1.0))), 1)
-        0.5
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.flats import flats_of
+    >>> ball = flats_of(Mesh.from_trimesh(trimesh.creation.icosphere(4, 0.5), unit="m"))
+    >>> bends = bends_of(ball)
+    >>> round(float(np.median(bends.radius_m)), 2)
+    0.25
+    >>> round(float(np.median(tightest_radii_m(ball, bends, 1.0))), 1)
+    0.5
     """
     joints, mesh = flats.joints, flats.mesh
     asked = bends.radius_m < below_m

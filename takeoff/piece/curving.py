@@ -63,7 +63,8 @@ def curves_of(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules(
     Notes
     -----
     The radius is the area over the length of the 45 degree line and over the angle that
-    the area spans: an integral, so it does not depend on the facets. Convex and concave, and
+    the area spans: an integral, so it does not depend on the facets. The line zigzags along
+    their edges; only what runs level counts. Convex and concave, and
     tight and wide bends are kept apart, so that an eased arris does not dilute the curve
     that it borders.
 
@@ -111,15 +112,28 @@ def _radii_m(
     facing = zones.tilt_deg < rules.face_angle_deg
     crossing = (left == right) & (left >= 0) & (facing[joints.left] != facing[joints.right])
     at = left[crossing]
-    line_m = summed(at, joints.length_m[crossing], count)
+    line_m = np.abs(summed(at, _level_runs_m(zones, crossing, facing), count))
+    edge_m = summed(at, joints.length_m[crossing], count)
     turn = np.abs(joints.turn_deg[crossing]) * joints.length_m[crossing]
-    step_deg = summed(at, turn, count) / np.where(line_m > 0.0, line_m, 1.0)
+    step_deg = summed(at, turn, count) / np.where(edge_m > 0.0, edge_m, 1.0)
     low, high = np.full(count, np.inf), np.full(count, -np.inf)
     band = region >= 0
     np.minimum.at(low, region[band], zones.tilt_deg[band])
     np.maximum.at(high, region[band], zones.tilt_deg[band])
     angle_rad = np.radians(np.clip(high - low + step_deg, 1.0, 2.0 * rules.band_deg))
     return np.where(line_m > 0.0, area_m2 / np.where(line_m > 0.0, line_m, 1.0) / angle_rad, 0.0)
+
+
+def _level_runs_m(zones: Zones, crossing: BoolArray, facing: BoolArray) -> FloatArray:
+    """Signed length of the chosen joints along the 45 degree line, show side to the left."""
+    joints, normals = zones.flats.joints, zones.flats.normals
+    points_m = zones.flats.mesh.points_m
+    left, right = joints.left[crossing], joints.right[crossing]
+    level = np.cross(zones.show_direction, normals[left] + normals[right])
+    level /= np.linalg.norm(level, axis=1)[:, None]
+    along_m = points_m[joints.end[crossing]] - points_m[joints.start[crossing]]
+    run_m: FloatArray = np.einsum("ij,ij->i", along_m, level)
+    return np.where(facing[left], run_m, -run_m)
 
 
 def curve(
@@ -152,9 +166,10 @@ def curve(
     >>> from takeoff.piece.bending import bends_of
     >>> from takeoff.piece.flats import flats_of
     >>> from takeoff.piece.zones import zones_of
-    >>> dome = trimesh.creation.icosphere(5, 0.5).slice_plane((0, 0, 0), (0, 0, 1))
-    >>> flats = flats_of(Mesh.from_trimesh(dome, unit="m"))
-    >>> zones, bends = zones_of(flats, np.array([0.0, 0.0, 1.0])), bends_of(flats)
+    >>> vault = trimesh.creation.cylinder(0.5, 2.0, sections=64)
+    >>> vault.update_faces((vault.face_normals[:, 0] > 0.0) & (vault.face_normals[:, 2] == 0.0))
+    >>> flats = flats_of(Mesh.from_trimesh(vault, unit="m"))
+    >>> zones, bends = zones_of(flats, np.array([1.0, 0.0, 0.0])), bends_of(flats)
     >>> curved = curve(zones, bends, curves_of(zones, bends))
     >>> bool(curved.are(Zone.FACING).all()), bool(zones.are(Zone.FACING).all())
     (True, False)

@@ -28,42 +28,41 @@ def fill(
 
     Parameters
     ----------
-        sectors : Sectors
-            The walls.
-        decided : ndarray of float, shape (n, 4)
-            Share of each flat in each class that columns decided. [-]
-        open_share : ndarray of float, shape (n,)
-            Share on which none did. [-]
-        rules : SurfaceRules, optional
-            How far decided walls speak for others.
+    sectors : Sectors
+        The walls.
+    decided : ndarray of float, shape (n, 4)
+        Share of each flat in each class that columns decided. [-]
+    open_share : ndarray of float, shape (n,)
+        Share on which none did. [-]
+    rules : SurfaceRules, optional
+        How far decided walls speak for others.
 
     Returns
     -------
-        ndarray of float, shape (n, 4)
-            The undecided shares by class; rows sum to ``open_share``. [-]
+    ndarray of float, shape (n, 4)
+        The undecided shares by class; rows sum to ``open_share``. [-]
 
     Notes
     -----
-        First by the decided area of the same sector, if that is enough of it, then by
-        the walls next to it, from joint to joint. What is left is return where its wall
-        touches a show face, else back.
+    First by the decided area of the same sector, if that is enough of it, then by
+    the walls next to it, from joint to joint. What is left is return where its wall
+    touches a show face, else back.
 
     Examples
     --------
-        >>> import trimesh
-        >>> from takeoff.geometry.mesh import Mesh
-        >>> from takeoff.piece.bending import bends_of
-        >>> from takeoff.piece.easing import ease
-        >>> from takeoff.piece.flats import flats_of
-        >>> from takeoff.piece.rules import SurfaceRules
-    from takeoff.piece.sectors import sectors_of
-        >>> from takeoff.piece.zones import zones_of
-        >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
-        >>> zones = zones_of(box, np.array([0.0, 0.0, 1.0]))
-        >>> sectors = sectors_of(zones, ease(zones, bends_of(box)))
-        >>> undecided = (sectors.of_flat >= 0).astype(float)
-        >>> fill(sectors, np.zeros((6, 4)), undecided).sum(axis=0).tolist()
-        [0.0, 4.0, 0.0, 0.0]
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.bending import bends_of
+    >>> from takeoff.piece.easing import ease
+    >>> from takeoff.piece.flats import flats_of
+    >>> from takeoff.piece.sectors import sectors_of
+    >>> from takeoff.piece.zones import zones_of
+    >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
+    >>> zones = zones_of(box, np.array([0.0, 0.0, 1.0]))
+    >>> sectors = sectors_of(zones, ease(zones, bends_of(box)))
+    >>> undecided = (sectors.of_flat >= 0).astype(float)
+    >>> fill(sectors, np.zeros((6, 4)), undecided).sum(axis=0).tolist()
+    [0.0, 4.0, 0.0, 0.0]
     """
     if not open_share.any():
         return np.zeros_like(decided)

@@ -44,7 +44,7 @@ def hide(zones: Zones, *, rules: SurfaceRules = SurfaceRules()) -> Zones:
     >>> from takeoff.piece.flats import flats_of
     >>> from takeoff.piece.zones import zones_of
     >>> inside = trimesh.creation.box((0.8, 0.8, 0.8))
-    >>> inside.invert()
+    >>> inside.faces = inside.faces[:, ::-1]
     >>> hollow = trimesh.util.concatenate([trimesh.creation.box((1, 1, 1)), inside])
     >>> flats = flats_of(Mesh.from_trimesh(hollow, unit="m"))
     >>> zones = hide(zones_of(flats, np.array([0.0, 0.0, 1.0])))

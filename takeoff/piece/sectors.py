@@ -90,7 +90,8 @@ class Sectors:
 
     def run_of_m(self, points_m: FloatArray, sector: IntArray) -> FloatArray:
         """Give the position of points along the wall of their sectors."""
-        return np.einsum("ij,ij->i", points_m, self.along[sector])
+        runs_m: FloatArray = np.einsum("ij,ij->i", points_m, self.along[sector])
+        return runs_m
 
     def height_of_m(self, points_m: FloatArray) -> FloatArray:
         """Give the position of points along the show direction."""

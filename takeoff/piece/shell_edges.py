@@ -53,7 +53,7 @@ def shell_edges_m(
     >>> from takeoff.piece.zones import zones_of
     >>> angle = np.radians(np.arange(0.0, 91.0, 5.0))
     >>> section = np.column_stack([np.sin(angle), np.cos(angle)])
-    >>> dome = trimesh.creation.revolve(np.vstack([section, 0.975 * section[::-1]]), sections=64)
+    >>> dome = trimesh.creation.revolve(np.vstack([0.975 * section, section[::-1]]))
     >>> flats = flats_of(Mesh.from_trimesh(dome, unit="m"))
     >>> zones, bends = zones_of(flats, np.array([0.0, 0.0, 1.0])), bends_of(flats)
     >>> zones = curve(zones, bends, curves_of(zones, bends))

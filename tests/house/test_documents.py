@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
-from typing import get_type_hints, is_typeddict
 
 import pytest
 
@@ -30,8 +29,8 @@ KEY_CALLS = {"get", "pop", "setdefault"}
 
 def document_keys() -> frozenset[str]:
     """Every key of every typed dictionary of ``documents``."""
-    types = [value for value in vars(documents).values() if is_typeddict(value)]
-    return frozenset(key for row in types for key in get_type_hints(row))
+    rows = [value for value in vars(documents).values() if hasattr(value, "__required_keys__")]
+    return frozenset(key for row in rows for key in row.__required_keys__ | row.__optional_keys__)
 
 
 def spelt_keys(tree: ast.Module) -> Iterator[tuple[ast.AST, str]]:

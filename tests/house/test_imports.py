@@ -42,6 +42,7 @@ FLOOR = {room: -number for number, rooms in enumerate(FLOORS) for room in rooms}
 ROOMS_OF_LIBRARY: Mapping[str, frozenset[str]] = {
     "numpy": frozenset(FLOOR),
     "click": frozenset({"cli"}),
+    "typing_extensions": frozenset({"documents"}),
     "pydantic": frozenset({"files"}),
     "pydantic_core": frozenset({"files"}),
     "ezdxf": frozenset({"files", "report"}),

@@ -16,7 +16,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.house.walking import ROOT
+from tests.house.walking import ROOT, assert_none
 
 README = ROOT / "README.md"
 
@@ -90,10 +90,11 @@ def for_powershell(line: str) -> str:
 def differences(shown: str, got: str) -> str:
     """Say where output differs from what is shown; "..." stands for anything."""
     want, have = (textwrap.dedent(_without_trailing_blanks(text)) for text in (shown, got))
-    checker, flags = doctest.OutputChecker(), doctest.ELLIPSIS
+    checker = doctest.OutputChecker()
+    flags = doctest.ELLIPSIS | doctest.DONT_ACCEPT_BLANKLINE
     if checker.check_output(want, have, flags):
         return ""
-    return checker.output_difference(doctest.Example("", want), have, flags)
+    return checker.output_difference(doctest.Example("", want), have, flags | doctest.REPORT_UDIFF)
 
 
 def _without_trailing_blanks(text: str) -> str:
@@ -194,8 +195,7 @@ def test_the_block_does_what_it_shows(
     block: Block, folder: Path, names: dict[str, object], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(folder)
-    findings = block_findings(block, folder, names)
-    assert not findings, "\n".join(findings)
+    assert_none(block_findings(block, folder, names))
 
 
 def test_the_set_up_lines_are_the_ones_that_are_tried() -> None:
@@ -209,7 +209,7 @@ def test_the_set_up_lines_are_the_ones_that_are_tried() -> None:
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
 def test_files_that_the_text_names_are_there(name: str) -> None:
     missing = missing_files((ROOT / name).read_text(encoding="utf-8"))
-    assert not missing, f"{name} names what is not there: {', '.join(missing)}"
+    assert_none(f"{name}: {path} is not there" for path in missing)
 
 
 def missing_files(text: str) -> list[str]:

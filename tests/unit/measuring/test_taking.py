@@ -1,3 +1,5 @@
+from math import cos, pi, sin
+
 import pytest
 import trimesh
 
@@ -6,6 +8,7 @@ from takeoff.errors import (
     DirectionMissingError,
     LayerError,
     LayerVolumeError,
+    MeshError,
     SurfaceError,
     UnreadableError,
 )
@@ -73,3 +76,30 @@ def test_a_refused_piece_of_several_is_named(tmp_path):
     request = MeasureRequest(unit="mm", kind="piece", show="up", backer_m=0.020)
     with pytest.raises(LayerVolumeError, match=r"two\.stl: .*2: layers of 20 mm"):
         measure_drawing(path, request)
+
+
+def test_bodies_that_run_into_each_other_are_refused(tmp_path):
+    boxes = [trimesh.creation.box((400, 300, 50)), trimesh.creation.box((400, 300, 50))]
+    boxes[1].apply_translation((100, 20, 10))
+    path = tmp_path / "overlap.stl"
+    trimesh.util.concatenate(boxes).export(path)
+    with pytest.raises(MeshError, match="1 pairs run into each other"):
+        takeoff.measure(path, unit="mm", kind="piece", show="up")
+
+
+def test_a_one_sided_band_is_refused(tmp_path):
+    turn = [k * 2 * pi / 24 for k in range(24)]
+    points = [
+        ((600 + s * cos(a / 2)) * cos(a), (600 + s * cos(a / 2)) * sin(a), s * sin(a / 2))
+        for a in turn
+        for s in (-100, 100)
+    ]
+    faces = []
+    for k in range(24):
+        a, b = 2 * k, 2 * k + 1
+        c, d = (1, 0) if k == 23 else (2 * k + 2, 2 * k + 3)
+        faces += [(a, c, b), (b, c, d)]
+    path = tmp_path / "band.stl"
+    trimesh.Trimesh(points, faces, process=False).export(path)
+    with pytest.raises(SurfaceError, match="face opposite ways"):
+        takeoff.measure(path, unit="mm", kind="open", show="up")
