@@ -30,7 +30,6 @@ class NoteCode(StrEnum):
     UNDECIDED = "undecided"
     UNDERCUT = "undercut"
     OPENING_BARE = "opening-bare"
-    EDGE_DEPTH = "edge-depth"
     CURVE_CHORDS = "curve-chords"
     PLAN_ONLY = "plan-only"
     CENTRE_LINE = "centre-line"

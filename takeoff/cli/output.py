@@ -124,5 +124,7 @@ def leave(document: Mapping[str, Any], *, strict: bool | None) -> None:
 def _has_notes(value: object) -> bool:
     """Look for a note anywhere in a document."""
     if isinstance(value, Mapping):
-        return bool(value.get("notes")) or any(_has_notes(part) for part in value.values())
+        return ("notes" in value and bool(value["notes"])) or any(
+            _has_notes(part) for part in value.values()
+        )
     return isinstance(value, list | tuple) and any(_has_notes(part) for part in value)

@@ -36,9 +36,7 @@ class Measurements:
         MeasureDocument
             The document.
         """
-        document = self.measurement.to_dict()
-        document["errors"] = list(self.errors)
-        return document
+        return self.measurement.to_dict(errors=self.errors)
 
     def write(self, folder: str | Path) -> tuple[Path, ...]:
         """Write the files of the measurement, its refusals included.

@@ -71,6 +71,12 @@ def read_dxf(
         If an outline is open, branches, or crosses itself or another.
     MeshError
         If the faces in space cannot be made a mesh.
+
+    Examples
+    --------
+    >>> read_dxf(Path("no-such.dxf"), unit="mm")
+    Traceback (most recent call last):
+    takeoff.errors.UnreadableError: no-such.dxf: there is no such file
     """
     path = Path(path)
     try:

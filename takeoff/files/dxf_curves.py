@@ -51,9 +51,10 @@ def _add_round(here: Placed, gathered: Gathered, start_deg: float, turn_deg: flo
     angles_deg = start_deg + turn_deg * np.arange(count + 1) / count
     angles = np.radians(angles_deg)
     points = centre + radius * np.column_stack([np.cos(angles), np.sin(angles), 0.0 * angles])
+    bulges = np.full(count, np.tan(np.radians(turn_deg / count) / 4.0))
     if turn_deg == 360.0:
         points[-1] = points[0]
-    bulges = np.full(count, np.tan(np.radians(turn_deg / count) / 4.0))
+        bulges[:] = 1.0
     gathered.add_run(points, bulges, here.matrix @ object_axes(record), here)
 
 
@@ -90,10 +91,16 @@ def read_ellipse(here: Placed, gathered: Gathered) -> None:
 
 
 def read_spline(here: Placed, gathered: Gathered) -> None:
-    """Read a SPLINE: by its control points, or through its fit points where it has no others."""
+    """Read a SPLINE: by its control points, or through its fit points where it has no others.
+
+    Raises
+    ------
+    UnreadableError
+        If its counts do not fit each other, or a figure cannot be read.
+    """
     record = here.entity.record
     try:
-        degree, knots, controls = _spline_of(record)
+        degree, knots, controls = _spline_of(record, gathered.metres_per_unit)
         controls_m = gathered.plan_m(controls, here.matrix, here)
         if controls_m is None:
             return
@@ -106,21 +113,21 @@ def read_spline(here: Placed, gathered: Gathered) -> None:
     gathered.add_curve(run, here)
 
 
-def _spline_of(record: Record) -> tuple[int, Array, Array]:
-    """Give degree, knots and control points of a SPLINE."""
+def _spline_of(record: Record, unit_m: float) -> tuple[int, Array, Array]:
+    """Give degree, knots and control points of a SPLINE, in the unit of the drawing."""
     controls = points_of(record, 10)
     if len(controls):
         return whole_of(record, 71), numbers_of(record, 40), controls
     through = points_of(record, 11)
     apart = np.ones(len(through), dtype=bool)
     apart[1:] = (np.diff(through, axis=0) != 0.0).any(axis=1)
-    knots, controls = spline_through(
-        through[apart],
+    knots, controls_m = spline_through(
+        through[apart] * unit_m,
         closed=bool(whole_of(record, 70) & _CLOSED),
         start_direction=_direction(record, 12),
         end_direction=_direction(record, 13),
     )
-    return 3, knots, controls
+    return 3, knots, controls_m / unit_m
 
 
 def _direction(record: Record, code: int) -> Array | None:

@@ -92,6 +92,20 @@ class Gathered:
         Limits and tolerances.
     skipped : Counter
         How often each thing was left out, by what it is and why.
+    strokes, hatches : list of Stroke
+        Lines, arcs and curves that may be outlines, and loops that bound hatches.
+    sources : list of Source
+        Entities that strokes came from, by their numbers.
+    faces : list of DrawnFaces
+        Faces in space.
+    texts : list of DrawnText
+        Texts.
+    heights_m : list of float
+        Height above the plan of each entity that lies flat. [m]
+    widths_m, thicknesses_m : list of float
+        Widths and thicknesses that lines are drawn with. [m]
+    chord_errors_m : list of float
+        How far the chords of each fitted curve lie from it. [m]
     """
 
     metres_per_unit: float

@@ -57,7 +57,7 @@ def _take_up_path(drawn: list[Stroke], here: Placed, gathered: Gathered) -> None
         Stroke(loop.points_m, loop.bulges, loop.sources[0], bool((loop.curves >= 0).all()))
         for loop in found.loops
     ]
-    if found.open_chains or found.branches:
+    if found.open_chains or found.branches_m:
         gathered.skip(here, "has a boundary that does not close")
 
 

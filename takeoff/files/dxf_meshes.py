@@ -45,7 +45,13 @@ def read_polyface(here: Placed, gathered: Gathered) -> None:
 
 
 def read_face_grid(here: Placed, gathered: Gathered) -> None:
-    """Read a POLYLINE that is a grid of faces, smoothed or not."""
+    """Read a POLYLINE that is a grid of faces, smoothed or not.
+
+    Raises
+    ------
+    UnreadableError
+        If its corners are not as many as it says.
+    """
     record = here.entity.record
     flags, smooth = whole_of(record, 70), whole_of(record, 75) != 0
     along, across = (whole_of(record, code) for code in ((73, 74) if smooth else (71, 72)))

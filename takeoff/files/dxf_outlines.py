@@ -93,12 +93,24 @@ def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOu
     Notes
     -----
     Hatches are read only where no stroke closes: else they repeat the outlines.
+
+    Examples
+    --------
+    >>> from takeoff.files.dxf_gathered import Source
+    >>> from takeoff.files.dxf_rules import DxfRules
+    >>> square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0], [0.0, 0.0]])
+    >>> gathered = Gathered(0.001, "utf-8", DxfRules(), Counter())
+    >>> gathered.sources.append(Source("LWPOLYLINE", "TOP", "LWPOLYLINE at line 7"))
+    >>> gathered.strokes.append(Stroke(square, np.zeros(4), 0))
+    >>> found = outlines_in(gathered, DrawingUnit("mm", 0.001, "told"), where="top.dxf")
+    >>> [outline.layer for outline in found.outlines]
+    ['TOP']
     """
     teller = _Teller(gathered, unit, where)
     rules = gathered.rules.outlines
     found = chained(gathered.strokes, rules=rules)
     left = judged(found.open_chains, found.loops, rules=rules)
-    if found.branches:
+    if found.branches_m:
         raise teller.branching(found)
     if left.gaps:
         raise teller.open_outline(left)
@@ -181,18 +193,18 @@ class _Teller:
 
     def branching(self, found: Chained) -> OutlineError:
         """Say where lines branch."""
-        count = len(found.branches)
-        more = f", and at {count - 1} more points" if count > 1 else ""
+        count = len(found.branches_m)
+        more = f" (the first of {count} such points)" if count > 1 else ""
         return OutlineError(
-            f"three or more lines meet at {self.at(found.branches[0])}{more}, so that the outline "
-            "cannot be told; draw the outline alone as one closed polyline" + self.advice(),
+            f"three or more lines meet at {self.at(found.branches_m[0])}{more}, so that the "
+            "outline cannot be told; draw it alone as one closed polyline" + self.advice(),
             where=self.where,
         )
 
     def open_outline(self, left: Leftovers) -> OutlineError:
         """Say where an outline is open, the widest gap first."""
         gap = left.gaps[0]
-        more = f"; {len(left.gaps) - 1} more gaps" if len(left.gaps) > 1 else ""
+        more = f", the widest of {len(left.gaps)} gaps" if len(left.gaps) > 1 else ""
         return OutlineError(
             f"open outline: a gap of {self.number(gap.width_m)} {self.unit.name} between "
             f"{self.at(gap.ends_m[0])} and {self.at(gap.ends_m[1])} "
@@ -205,7 +217,7 @@ class _Teller:
         first = result.crossings[0]
         at, chains = self.at(first.at_m), [loops[number] for number in first.loops]
         more = len(result.crossings) - 1
-        told = f"; {more} more crossings" if more else ""
+        told = f", the first of {more + 1} crossings" if more else ""
         if len(chains) == 1:
             text = f"the outline crosses itself at {at} ({self.places(chains[0].sources)})"
         else:

@@ -13,7 +13,7 @@ from takeoff.files.dxf_outlines import FoundOutline
 from takeoff.files.dxf_rules import DxfRules
 from takeoff.geometry.faces import triangles_of_faces
 from takeoff.geometry.mesh import Mesh
-from takeoff.geometry.outlines import Outline, flattened_loop_m
+from takeoff.geometry.outlines import Outline, within_outline
 
 
 def named_outlines(
@@ -88,17 +88,10 @@ def distinct_names(names: Sequence[str], stem: str) -> list[str]:
 
 def _text_in(outline: Outline, texts: Sequence[DrawnText], rules: DxfRules) -> str | None:
     """Find the largest text that stands in an outline and can be a name."""
-    import shapely
-
     if not texts:
         return None
-    chord_m = rules.outlines.chord_m
-    polygon = shapely.Polygon(
-        flattened_loop_m(outline.outer, chord_m=chord_m),
-        [flattened_loop_m(hole, chord_m=chord_m) for hole in outline.holes],
-    )
-    shapely.prepare(polygon)
-    inside = shapely.contains(polygon, shapely.points([text.at_m for text in texts]))
+    at_m = np.array([text.at_m for text in texts])
+    inside = within_outline(outline, at_m, chord_m=rules.outlines.chord_m)
     fit = [
         text
         for text, stands_in in zip(texts, inside, strict=True)
@@ -123,6 +116,12 @@ def meshes_by_layer(faces: Sequence[DrawnFaces]) -> dict[str, Mesh]:
     -------
     dict of str to Mesh
         One mesh a layer, not yet mended, layers in order of their names.
+
+    Examples
+    --------
+    >>> drawn = DrawnFaces(np.eye(3), ((0, 1, 2),), "TOP")
+    >>> meshes_by_layer([drawn, drawn])
+    {'TOP': Mesh(points=6, triangles=2)}
     """
     by_layer: dict[str, list[DrawnFaces]] = {}
     for drawn in faces:

@@ -45,7 +45,23 @@ class Record:
 
 
 def is_binary_dxf(data: bytes) -> bool:
-    """Tell whether the bytes of a file are binary DXF."""
+    """Tell whether the bytes of a file are binary DXF.
+
+    Parameters
+    ----------
+    data : bytes
+        The file.
+
+    Returns
+    -------
+    bool
+        True for binary, False for text or another kind.
+
+    Examples
+    --------
+    >>> is_binary_dxf(b"0")
+    False
+    """
     return data.startswith(_SENTINEL)
 
 
@@ -187,6 +203,16 @@ def exact_number(value: bytes) -> float:
 
 def has_decimal_comma(value: bytes) -> bool:
     """Tell whether a number is written with a decimal comma.
+
+    Parameters
+    ----------
+    value : bytes
+        As it stands in the file.
+
+    Returns
+    -------
+    bool
+        True for one comma between digits.
 
     Examples
     --------

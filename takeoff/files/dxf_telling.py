@@ -14,7 +14,25 @@ from takeoff.notes import Note, NoteCode
 
 
 def tallies_of(gathered: Gathered) -> tuple[Tally, ...]:
-    """Give what was left out, in order of its name."""
+    """Give what was left out, in order of its name.
+
+    Parameters
+    ----------
+    gathered : Gathered
+        What the walk gathered.
+
+    Returns
+    -------
+    tuple of Tally
+        One for each thing and reason.
+
+    Examples
+    --------
+    >>> from collections import Counter
+    >>> from takeoff.files.dxf_rules import DxfRules
+    >>> tallies_of(Gathered(0.001, "utf-8", DxfRules(), Counter({("RAY", "endless"): 2})))
+    (Tally(what='RAY', count=2, why='endless'),)
+    """
     return tuple(
         Tally(what, count, why) for (what, why), count in sorted(gathered.skipped.items()) if count
     )
@@ -37,9 +55,9 @@ def skipped_notes(skipped: Sequence[Tally], *, where: str) -> tuple[Note, ...]:
 
     Examples
     --------
-    >>> [note] = skipped_notes([Tally("REGION", 2, ACIS)], where="top.dxf")
+    >>> [note] = skipped_notes([Tally("REGION", 2, "an ACIS body")], where="top.dxf")
     >>> note.text
-    'left out: REGION (2): an ACIS body, which cannot be read'
+    'left out: REGION (2): an ACIS body'
     """
     by_why: dict[str, list[str]] = {}
     for tally in skipped:
@@ -67,6 +85,14 @@ def style_notes(gathered: Gathered, unit: DrawingUnit, *, where: str) -> tuple[N
     -------
     tuple of Note
         The doubts.
+
+    Examples
+    --------
+    >>> from collections import Counter
+    >>> from takeoff.files.dxf_rules import DxfRules
+    >>> wide = Gathered(0.001, "utf-8", DxfRules(), Counter(), widths_m=[0.025])
+    >>> style_notes(wide, DrawingUnit("mm", 0.001, "told"), where="top.dxf")[0].text
+    'polylines drawn with a width: 1, up to 25 mm wide; their centre line is measured'
     """
 
     def shown(length_m: float) -> str:
@@ -126,10 +152,11 @@ def nothing_found(skipped: Sequence[Tally], chosen: Sequence[str], *, where: str
     held = "; ".join(f"{tally.what} ({tally.count}): {tally.why}" for tally in skipped)
     text = "model space holds no closed outline and no mesh; "
     text += f"it holds {held}" if held else "it is empty"
-    text += (
-        "; draw each outline as a closed polyline: ACIS bodies are not read, and some exports drop "
-        "them, so explode a REGION to polylines, and export a 3DSOLID as STL"
-    )
+    if all(tally.why in {*QUIET, ACIS} for tally in skipped):
+        text += (
+            "; draw each outline as a closed polyline: ACIS bodies are not read, and some exports "
+            "drop them, so explode a REGION to polylines, and export a 3DSOLID as STL"
+        )
     if chosen:
         return LayerError(f"on the layers asked for ({', '.join(chosen)}), {text}", where=where)
     return OutlineError(text, where=where)

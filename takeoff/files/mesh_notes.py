@@ -104,17 +104,17 @@ def _openness(report: MeshReport) -> Iterator[tuple[NoteCode, str]]:
     """Edges that are open or torn, and parts that have one side only."""
     if report.first_open_m is not None:
         small = f", {report.small_holes} of the holes are small" if report.small_holes else ""
-        yield (
-            NoteCode.NOT_CLOSED,
+        text = (
             f"{report.open_edges} open edges, the first at {place(report.first_open_m)}{small}: "
-            "the surface has an area, but no volume",
+            "the surface has an area, but no volume"
         )
+        yield NoteCode.NOT_CLOSED, text
     if report.torn_edges:
-        yield (
-            NoteCode.NOT_CLOSED,
+        text = (
             "three or more facets meet along an edge and do not pair off, so the surface "
-            "encloses no clear volume; an inner wall may be counted in the area",
+            "encloses no clear volume; an inner wall may be counted in the area"
         )
+        yield NoteCode.NOT_CLOSED, text
     if not report.oriented:
         yield NoteCode.WINDING, "a part of the surface is one-sided and has no outside"
 
@@ -124,19 +124,20 @@ def _bodies(report: MeshReport) -> Iterator[tuple[NoteCode, str]]:
     if report.cavities:
         yield NoteCode.CAVITY, f"{report.cavities} cavities inside are taken off the volume"
     if report.unexamined:
-        yield (
-            NoteCode.OVERLAP,
-            f"{report.unexamined} pairs of bodies were not tried for overlap; no volume is given",
-        )
+        text = f"{report.unexamined} pairs of bodies were not tried for overlap; no volume is given"
+        yield NoteCode.OVERLAP, text
 
 
 def _coarseness(report: MeshReport, rules: MeshRules) -> Iterator[tuple[NoteCode, str]]:
-    """Coordinates so far from the origin that their last digit shows in the thickness."""
-    if report.resolution_m > rules.coarse_share * report.thickness_m:
-        yield (
-            NoteCode.COARSE_COORDINATES,
-            f"coordinates reach {report.farthest_m:.4g} m from the origin and are stored in "
-            f"steps of {1e3 * report.resolution_m:.2g} mm, which is "
-            f"{report.resolution_m / report.thickness_m:.1%} of the thickness of "
-            f"{1e3 * report.thickness_m:.3g} mm; move the piece near the origin and export again",
+    """Coordinates so far from the origin that their last digit shows in the measures."""
+    size_m, of_what = report.thickness_m, "mean thickness"
+    if size_m is None:
+        size_m, of_what = report.area_m2**0.5, "size"
+    if report.resolution_m > rules.coarse_share * size_m:
+        text = (
+            f"coordinates reach {report.farthest_m:.4g} m from the origin and are stored rounded "
+            f"to steps of {1e3 * report.resolution_m:.2g} mm, which is "
+            f"{report.resolution_m / size_m:.1%} of the {of_what} of {1e3 * size_m:.3g} mm; "
+            "move the piece near the origin and export again"
         )
+        yield NoteCode.COARSE_COORDINATES, text

@@ -16,7 +16,7 @@ from takeoff.geometry.mending import MendedMesh, mend
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.mesh_rules import MeshRules
 from takeoff.geometry.repairs import summed
-from takeoff.geometry.solids import examine_mesh
+from takeoff.geometry.solids import MeshReport, examine_mesh
 from takeoff.geometry.splitting import split_solids
 from takeoff.notes import Note, NoteCode
 
@@ -118,20 +118,21 @@ def mesh_pieces(
         text = f"{len(meshes)} solids that share their rims are one closed surface"
         notes.append(Note(NoteCode.NAME_CHANGED, text, where))
         meshes, mended = [replace(meshes[0], name="")], [together]
-    pieces = [
-        DrawnPiece(drawn.name or stem, solid.mesh, drawn.layer, examine_mesh(solid, rules=rules))
+    solids = [
+        (drawn, solid)
         for drawn, whole in zip(meshes, mended, strict=True)
         for solid in _solids(whole, where)
     ]
+    names = _numbered([drawn.name or stem for drawn, _ in solids])
     repairs = summed(repair for whole in mended for repair in whole.repairs)
     notes += repair_notes(repairs, where=where)
-    numbered = _numbered(pieces)
-    for piece in numbered:
-        notes += _doubts(
-            piece, unit, where if len(numbered) == 1 else f"{where}: {piece.name}", rules
-        )
+    pieces = []
+    for name, (drawn, solid) in zip(names, solids, strict=True):
+        report = examine_mesh(solid, rules=rules)
+        pieces.append(DrawnPiece(name, solid.mesh, drawn.layer, report))
+        notes += _doubts(report, unit, where if len(solids) == 1 else f"{where}: {name}", rules)
     tallies = tuple(Tally(repair.what.value, repair.count) for repair in repairs)
-    return MeshPieces(tuple(numbered), tallies, tuple(notes))
+    return MeshPieces(tuple(pieces), tallies, tuple(notes))
 
 
 def _mended(drawn: DrawnMesh, rules: MeshRules) -> MendedMesh:
@@ -163,7 +164,7 @@ def _together(
 
 
 def _solids(whole: MendedMesh, where: str) -> tuple[MendedMesh, ...]:
-    """The solids of a mesh; refused where two of them share material."""
+    """Split a mesh into solids; refuse it where two of them share material."""
     if not whole.roles.overlapping:
         return split_solids(whole)
     one, other = whole.roles.overlapping[0]
@@ -178,23 +179,21 @@ def _solids(whole: MendedMesh, where: str) -> tuple[MendedMesh, ...]:
     )
 
 
-def _numbered(pieces: Sequence[DrawnPiece]) -> list[DrawnPiece]:
-    """The pieces with a number behind every name that occurs more than once."""
-    total = Counter(piece.name for piece in pieces)
+def _numbered(names: Sequence[str]) -> list[str]:
+    """Put a number behind every name that occurs more than once."""
+    total = Counter(names)
     seen: Counter[str] = Counter()
     numbered = []
-    for piece in pieces:
-        seen[piece.name] += 1
-        suffix = f"-{seen[piece.name]}" if total[piece.name] > 1 else ""
-        numbered.append(replace(piece, name=piece.name + suffix))
+    for name in names:
+        seen[name] += 1
+        numbered.append(f"{name}-{seen[name]}" if total[name] > 1 else name)
     return numbered
 
 
-def _doubts(piece: DrawnPiece, unit: DrawingUnit, where: str, rules: MeshRules) -> list[Note]:
+def _doubts(report: MeshReport, unit: DrawingUnit, where: str, rules: MeshRules) -> list[Note]:
     """Doubts about one piece."""
-    assert piece.report is not None
-    low, high = piece.report.bounds_m
+    low, high = report.bounds_m
     extents = [end - start for start, end in zip(low, high, strict=True)]
     size = size_note(extents, unit, where=where)
-    found = mesh_notes(piece.report, where=where, rules=rules)
+    found = mesh_notes(report, where=where, rules=rules)
     return [*([size] if size else []), *found]

@@ -21,13 +21,30 @@ from takeoff.geometry.mesh_rules import MeshRules
 from takeoff.geometry.welding import weld_exact
 from takeoff.notes import Note, NoteCode
 
+Corners = NDArray[np.float32] | NDArray[np.float64]
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Solid:
-    """One solid as stored."""
+    """One solid as stored, and its largest coordinate; nan where one is no number."""
 
     name: str
-    corners: NDArray[np.float32] | NDArray[np.float64]
+    corners: Corners
+    farthest: float
+
+    @classmethod
+    def of(cls, name: str, corners: Corners) -> _Solid:
+        """Look for the largest coordinate."""
+        if not len(corners):
+            return cls(name, corners, 0.0)
+        return cls(name, corners, float(np.maximum(corners.max(), -corners.min())))
+
+    @property
+    def step(self) -> float:
+        """Step of single precision at the far end, where the coordinates were stored in it."""
+        single = self.corners.dtype == np.float32
+        single = single or bool((self.corners.astype(np.float32) == self.corners).all())
+        return float(np.spacing(np.float32(self.farthest))) if single else 0.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -84,11 +101,11 @@ def read_stl(path: Path, *, unit: str | None, rules: MeshRules = MeshRules()) ->
 def _binary(file: StlFile) -> _Stored:
     """Read a binary file; its header is no name."""
     facets = binary_facets(file)
-    notes = ()
-    if facets.tail:
-        text = f"{len(facets.tail)} extra bytes follow the last facet; they were not read"
-        notes = (Note(NoteCode.TRAILING_BYTES, text, str(file.path)),)
-    return _Stored((_Solid("", facets.corners),), facets.sha256, (), (), notes)
+    notes = []
+    if facets.extra:
+        text = f"{facets.extra} extra bytes follow the last facet; they were not read"
+        notes.append(Note(NoteCode.TRAILING_BYTES, text, str(file.path)))
+    return _Stored((_Solid.of("", facets.corners),), facets.sha256, (), (), tuple(notes))
 
 
 def _text(file: StlFile) -> _Stored:
@@ -107,7 +124,7 @@ def _text(file: StlFile) -> _Stored:
         mended.append(Tally("files with decimal commas read", 1))
         text = "the numbers have decimal commas, which were read as points"
         notes.append(Note(NoteCode.MENDED, text, where))
-    solids = [_Solid(_clean(solid.name), solid.corners) for solid in facets.solids]
+    solids = [_Solid.of(_clean(solid.name), solid.corners) for solid in facets.solids]
     empty = sum(not len(solid.corners) for solid in solids)
     skipped = (Tally("empty solid", empty, "it has no facets"),) if empty else ()
     return _Stored(
@@ -120,7 +137,7 @@ def _text(file: StlFile) -> _Stored:
 
 
 def _clean(name: str) -> str:
-    """A name fit to print."""
+    """Make a name fit to print."""
     return "".join(char if char.isprintable() else " " for char in name).strip()[:80]
 
 
@@ -130,7 +147,7 @@ def _refuse_no_numbers(stored: _Stored, path: Path) -> None:
         raise MeshError("there are no facets in it; export it again", where=str(path))
     before = 0
     for solid in stored.solids:
-        if not (np.isfinite(solid.corners.min()) and np.isfinite(solid.corners.max())):
+        if not np.isfinite(solid.farthest):
             bad = ~np.isfinite(solid.corners).all(axis=1)
             facet = before + int(bad.argmax()) // 3 + 1
             raise MeshError(
@@ -157,13 +174,12 @@ def _drawing(path: Path, stored: _Stored, unit: DrawingUnit, rules: MeshRules) -
 
 
 def _in_metres(solid: _Solid, unit: DrawingUnit, path: Path, rules: MeshRules) -> DrawnMesh:
-    """The solid over its distinct points."""
-    farthest = float(max(solid.corners.max(), -solid.corners.min()))
-    if farthest * unit.metres_per_unit > rules.farthest_m:
+    """Give the solid over its distinct points."""
+    farthest_m = solid.farthest * unit.metres_per_unit
+    if farthest_m > rules.farthest_m:
         facet = int(np.abs(solid.corners).max(axis=1).argmax()) // 3 + 1
         raise MeshError(
-            f"facet {facet} of {solid.name or path.stem} lies "
-            f"{farthest * unit.metres_per_unit:.3g} m from the origin; "
+            f"facet {facet} of {solid.name or path.stem} lies {farthest_m:.3g} m from the origin; "
             "the file is damaged, or the unit is wrong",
             where=f"{path}: facet {facet}",
         )
@@ -172,12 +188,6 @@ def _in_metres(solid: _Solid, unit: DrawingUnit, path: Path, rules: MeshRules) -
     return DrawnMesh(
         name=solid.name,
         mesh=Mesh(points_m, number.reshape(-1, 3)),
-        resolution_m=_step(solid.corners, farthest) * unit.metres_per_unit,
+        resolution_m=solid.step * unit.metres_per_unit,
         welded=True,
     )
-
-
-def _step(corners: NDArray[np.float32] | NDArray[np.float64], farthest: float) -> float:
-    """Step of single precision at the far end, where the coordinates were stored in it."""
-    single = corners.dtype == np.float32 or bool((corners.astype(np.float32) == corners).all())
-    return float(np.spacing(np.float32(farthest))) if single else 0.0

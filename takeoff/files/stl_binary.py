@@ -13,6 +13,7 @@ from takeoff.files.stl_kind import FACET_BYTES, HEAD_BYTES, StlFile
 
 _RECORD = np.dtype([("normal", "<f4", 3), ("corners", "<f4", 9), ("attribute", "<u2")])
 _CHUNK_FACETS = 40_000  # two megabytes: stays in the cache of the processor
+_TAIL_BYTES = 1 << 20
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,13 +26,13 @@ class BinaryFacets:
         Corners of the facets, three by three, in the unit of the file.
     sha256 : str
         Hash of the whole file.
-    tail : bytes
-        What follows the last facet.
+    extra : int
+        How many bytes follow the last facet.
     """
 
     corners: NDArray[np.float32]
     sha256: str
-    tail: bytes
+    extra: int
 
 
 def binary_facets(file: StlFile) -> BinaryFacets:
@@ -59,19 +60,19 @@ def binary_facets(file: StlFile) -> BinaryFacets:
     with file.path.open("rb") as stream:
         digest.update(stream.read(HEAD_BYTES))
         buffer = np.empty(min(file.declared, _CHUNK_FACETS), dtype=_RECORD)
-        done = 0
-        while done < file.declared:
-            part = buffer[: file.declared - done]
-            if stream.readinto(part.view(np.uint8)) < part.nbytes:
+        for piece in range(0, file.declared, _CHUNK_FACETS):
+            part = buffer[: file.declared - piece]
+            octets = part.view(np.uint8).data
+            if stream.readinto(octets) < part.nbytes:
                 raise _cut_short(file)
-            digest.update(part.view(np.uint8))
-            corners[done : done + len(part)] = part["corners"]
-            done += len(part)
-        tail = stream.read()
-    digest.update(tail)
-    corners = corners.reshape(-1, 3)
-    _refuse_hidden_facets(file, tail, corners)
-    return BinaryFacets(corners, digest.hexdigest(), tail)
+            digest.update(octets)
+            corners[piece : piece + len(part)] = part["corners"]
+        tail = stream.read(_TAIL_BYTES)
+        _refuse_hidden_facets(file, tail, corners)
+        while tail:
+            digest.update(tail)
+            tail = stream.read(_TAIL_BYTES)
+    return BinaryFacets(corners.reshape(-1, 3), digest.hexdigest(), file.spare)
 
 
 def _cut_short(file: StlFile) -> UnreadableError:
@@ -90,13 +91,13 @@ def _refuse_hidden_facets(file: StlFile, tail: bytes, corners: NDArray[np.float3
     if not count:
         return
     extra = np.frombuffer(tail, dtype=_RECORD, count=count)["corners"]
-    reach = np.abs(corners).max() if len(corners) else np.float32(np.inf)
+    reach = 4.0 * float(np.abs(corners).max()) if len(corners) else np.inf
     with np.errstate(invalid="ignore"):
-        plausible = np.isfinite(extra).all(axis=1) & (np.abs(extra) <= 4 * reach).all(axis=1)
-        plausible &= (np.abs(extra) > np.float32(1e-9)).any(axis=1)
+        plausible = (np.abs(extra) <= reach).all(axis=1)
+        plausible &= (np.abs(extra) > np.finfo(np.float32).tiny).any(axis=1)
     if plausible.sum() * 2 > count:
         raise UnreadableError(
-            f"the header declares {file.declared} facets, but {count} more follow: "
-            "the count is wrong; export it again",
+            f"the header declares {file.declared} facets, but {file.spare // FACET_BYTES} more "
+            "seem to follow: the count is wrong; export it again",
             where=str(file.path),
         )

@@ -73,7 +73,7 @@ class _Section:
 
 
 def text_facets(data: bytes, *, where: str) -> TextFacets:
-    """Read the facets of an STL in text.
+    r"""Read the facets of an STL in text.
 
     Parameters
     ----------
@@ -96,7 +96,7 @@ def text_facets(data: bytes, *, where: str) -> TextFacets:
     Examples
     --------
     >>> facet = "facet normal 0 0 1 outer loop " + "vertex 1 2 3 " * 3 + "endloop endfacet"
-    >>> text_facets(f"solid top\\n{facet}\\nendsolid top".encode(), where="").solids[0].name
+    >>> text_facets(f"solid top\n{facet}\nendsolid top".encode(), where="").solids[0].name
     'top'
     """
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
@@ -146,7 +146,7 @@ def _line_end(text: bytes, at: int) -> int:
 
 
 def _line_number(text: bytes, at: int) -> int:
-    """Number of the line that a place is on, from 1."""
+    """Count the line that a place is on, from 1."""
     return (text.count(b"\n", 0, at) or text.count(b"\r", 0, at)) + 1
 
 

@@ -16,7 +16,7 @@ _NUMBER = re.compile(rb"[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?|[-+]?(nan|inf|infinit
 
 
 def first_fault(text: bytes, *, first_line: int, first_facet: int, where: str) -> UnreadableError:
-    """Find the first word that is not as a facet must have it.
+    r"""Find the first word that is not as a facet must have it.
 
     Parameters
     ----------
@@ -36,12 +36,12 @@ def first_fault(text: bytes, *, first_line: int, first_facet: int, where: str) -
 
     Examples
     --------
-    >>> text = b"facet normal 0 0 1\\nouter loop\\nvertex 1,5 2 3"
+    >>> text = b"facet normal 0 0 1\nouter loop\nvertex 1,5 2 3"
     >>> print(first_fault(text, first_line=2, first_facet=1, where="a.stl").where)
     a.stl:4
     """
     place, facet, line = 0, first_facet, first_line
-    for line, words in enumerate(re.split(rb"\r\n|\r|\n", text), first_line):  # noqa: B007
+    for line, words in enumerate(re.split(rb"\r\n|\r|\n", text), first_line):
         for word in words.split():
             wrong = _wrong_word(word, place, facet)
             if wrong:
@@ -59,18 +59,22 @@ def _wrong_word(word: bytes, place: int, facet: int) -> str:
     expected = FACET_WORDS[place]
     shown = word[:30].decode("utf-8", "replace")
     if expected is None:
-        if place not in CORNER_PLACES or _NUMBER.fullmatch(word):
-            return ""
-        if b"," in word:
-            return (
-                f'"{shown}" in facet {facet} has a comma; write decimals with a point and no '
-                "separators between thousands"
-            )
-        return f'"{shown}" in facet {facet} is no number'
+        return _wrong_number(word, shown, facet) if place in CORNER_PLACES else ""
     if word == expected:
         return ""
-    if word == b"vertex":
-        return f"facet {facet} has more than three vertices; export triangles only"
-    if word == b"endloop":
-        return f"facet {facet} has fewer than three vertices; export triangles only"
+    wrong_count = {b"vertex": "more", b"endloop": "fewer"}.get(word)
+    if wrong_count is not None:
+        return f"facet {facet} has {wrong_count} than three vertices; export triangles only"
     return f'"{expected.decode()}" must stand here in facet {facet}, but it is "{shown}"'
+
+
+def _wrong_number(word: bytes, shown: str, facet: int) -> str:
+    """Say what is wrong with a coordinate; nothing where it can be read."""
+    if _NUMBER.fullmatch(word):
+        return ""
+    if b"," not in word:
+        return f'"{shown}" in facet {facet} is no number'
+    return (
+        f'"{shown}" in facet {facet} has a comma; write decimals with a point and no '
+        "separators between thousands"
+    )

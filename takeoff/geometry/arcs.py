@@ -259,7 +259,7 @@ def flattened_run_m(
     angles = turns[owner] * (np.arange(len(owner)) - first[owner]) / counts[owner]
     x, y = spokes_m[owner].T
     cos, sin = np.cos(angles), np.sin(angles)
-    flat_m = points_m[np.append(owner, len(counts))].copy()
+    flat_m: NDArray[np.float64] = points_m[np.append(owner, len(counts))].copy()
     flat_m[:-1, 0] += x * (cos - 1.0) - y * sin
     flat_m[:-1, 1] += x * sin + y * (cos - 1.0)
     return flat_m

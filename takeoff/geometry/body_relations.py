@@ -8,14 +8,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.bodies import Bodies
+from takeoff.geometry.facets import Facets
+from takeoff.geometry.meeting import meeting_boxes
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.mesh_rules import MeshRules
 from takeoff.geometry.parts import Parts
 from takeoff.geometry.probing import shared_length
+from takeoff.geometry.standing_apart import not_apart
 
 IntArray = NDArray[np.int64]
-_CHUNK = 1 << 20
-_RAY_WORK = 5_000  # what the rays of a pair cost, in facets looked at
+_RAY_WORK = 20_000  # what the rays of a pair cost, in facets looked at
 _MOST_WORK = 20_000_000  # facets looked at in all: some seconds
 
 
@@ -39,7 +41,12 @@ class BodyRelations:
 
 
 def body_relations(
-    mesh: Mesh, parts: Parts, bodies: Bodies, *, rules: MeshRules = MeshRules()
+    mesh: Mesh,
+    facets: Facets,
+    parts: Parts,
+    bodies: Bodies,
+    *,
+    rules: MeshRules = MeshRules(),
 ) -> BodyRelations:
     """Tell for every two closed bodies whether they are clear of each other.
 
@@ -47,6 +54,8 @@ def body_relations(
     ----------
     mesh : Mesh
         The mesh.
+    facets : Facets
+        Of the same mesh.
     parts : Parts
         Of the same mesh.
     bodies : Bodies
@@ -71,10 +80,13 @@ def body_relations(
     >>> from takeoff.geometry.mending import mend
     >>> boxes = [trimesh.creation.box((size, size, size)) for size in (3.0, 1.0)]
     >>> both = mend(Mesh.from_trimesh(trimesh.util.concatenate(boxes), unit="m"))
-    >>> body_relations(both.mesh, both.parts, both.bodies).inside.tolist()
+    >>> body_relations(both.mesh, both.facets, both.parts, both.bodies).inside.tolist()
     [[1, 0]]
     """
-    pairs = np.concatenate([np.empty((0, 2), np.int64), *_meeting_bounds(bodies, rules.overlap_m)])
+    closed = np.flatnonzero(bodies.closed)
+    low_m, high_m = bodies.low_m[closed], bodies.high_m[closed]
+    pairs = closed[meeting_boxes(low_m, high_m, overlap_m=rules.overlap_m, axes=3)]
+    pairs = not_apart(mesh, facets, parts, pairs, overlap_m=rules.overlap_m)
     if not len(pairs):
         return BodyRelations(pairs, pairs)
     order = np.argsort(parts.body, kind="stable")
@@ -83,11 +95,11 @@ def body_relations(
     affordable = int((work <= _MOST_WORK).sum())
     crossing, inside = [], []
     for one, other in pairs[:affordable].tolist():
-        facets = [order[first[body] : first[body + 1]] for body in (one, other)]
+        sides = [order[first[body] : first[body + 1]] for body in (one, other)]
         shared = shared_length(
             mesh,
-            facets[0],
-            facets[1],
+            sides[0],
+            sides[1],
             low_m=np.maximum(bodies.low_m[one], bodies.low_m[other]),
             high_m=np.minimum(bodies.high_m[one], bodies.high_m[other]),
             side=48 if len(pairs) <= 50 else 16,
@@ -105,22 +117,3 @@ def body_relations(
 def _rows(pairs: list[tuple[int, int]]) -> IntArray:
     """Pairs as an array, none as one without rows."""
     return np.array(pairs, dtype=np.int64).reshape(-1, 2)
-
-
-def _meeting_bounds(bodies: Bodies, least_m: float) -> list[IntArray]:
-    """Pairs of closed bodies whose bounds overlap in all three axes, by a sweep along x."""
-    closed = np.flatnonzero(bodies.closed)
-    order = closed[np.argsort(bodies.low_m[closed, 0], kind="stable")]
-    low, high = bodies.low_m[order], bodies.high_m[order]
-    reach = np.searchsorted(low[:, 0], high[:, 0] - least_m)
-    count = np.maximum(reach - np.arange(len(order)) - 1, 0)
-    limits = np.searchsorted(np.cumsum(count), np.arange(0, count.sum(), _CHUNK))
-    found = []
-    for rows in np.split(np.arange(len(order)), limits[1:]):
-        one = np.repeat(rows, count[rows])
-        within = np.arange(len(one)) - np.repeat(np.cumsum(count[rows]) - count[rows], count[rows])
-        other = one + 1 + within
-        overlap = np.minimum(high[one], high[other]) - np.maximum(low[one], low[other])
-        meet = (overlap > least_m).all(axis=1)
-        found.append(np.stack([order[one[meet]], order[other[meet]]], axis=1))
-    return found

@@ -45,7 +45,7 @@ class Chained:
         Closed chains.
     open_chains : tuple of Chain
         Chains that do not close.
-    branches : tuple of ndarray, shape (2,)
+    branches_m : tuple of ndarray, shape (2,)
         Points where three or more lines of a closed network meet. [m]
     gaps : int
         Gaps bridged.
@@ -60,7 +60,7 @@ class Chained:
 
     loops: tuple[Chain, ...]
     open_chains: tuple[Chain, ...]
-    branches: tuple[NDArray[np.float64], ...]
+    branches_m: tuple[NDArray[np.float64], ...]
     gaps: int
     largest_gap_m: float
     gap_at_m: NDArray[np.float64]
@@ -103,7 +103,7 @@ def chained(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineRules()) 
     loops: list[Chain] = []
     rest: list[Stroke] = []
     empty = 0
-    bridged: list[tuple[float, NDArray[np.float64]]] = []
+    bridges: list[_Bridge] = []
     ends_m = np.array([stroke.points_m[[0, -1]] for stroke in strokes])
     gaps_m = np.hypot(*(ends_m[:, 1] - ends_m[:, 0]).T)
     for stroke, gap_m, length_m in zip(strokes, gaps_m, stroke_lengths_m(strokes), strict=True):
@@ -111,22 +111,22 @@ def chained(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineRules()) 
             empty += 1
         elif gap_m <= rules.join_m and gap_m <= rules.open_gap_share * length_m:
             if gap_m > rules.same_point_m:
-                bridged.append((float(gap_m), stroke.points_m[0]))
+                bridges.append(_Bridge(float(gap_m), stroke.points_m[0]))
             loops.append(_closed_stroke(stroke, len(loops)))
         else:
             rest.append(stroke)
     cleaned = without_repeats(rest, rules=rules)
     network = _network(cleaned.strokes, rules)
-    bridged += network.bridged
+    bridges += network.bridges
     more, open_chains, branches = _traced(cleaned.strokes, network, len(loops))
-    largest_gap_m, gap_at_m = max(bridged, key=lambda gap: gap[0], default=(0.0, np.zeros(2)))
+    widest = max(bridges, key=lambda bridge: bridge.width_m, default=_Bridge(0.0, np.zeros(2)))
     return Chained(
         (*loops, *more),
         tuple(open_chains),
         tuple(branches),
-        len(bridged),
-        largest_gap_m,
-        gap_at_m,
+        len(bridges),
+        widest.width_m,
+        widest.at_m,
         cleaned.repeats,
         cleaned.overlaps,
         empty,
@@ -170,13 +170,21 @@ def _closed_stroke(stroke: Stroke, number: int) -> Chain:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class _Bridge:
+    """A gap that was closed: how wide, and where."""
+
+    width_m: float
+    at_m: NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class _Network:
     """Which node each end of each stroke stands on, and where the nodes are."""
 
     starts: NDArray[np.intp]
     ends: NDArray[np.intp]
     points_m: NDArray[np.float64]
-    bridged: list[tuple[float, NDArray[np.float64]]]
+    bridges: list[_Bridge]
 
 
 def _network(strokes: Sequence[Stroke], rules: OutlineRules) -> _Network:
@@ -201,17 +209,17 @@ def _network(strokes: Sequence[Stroke], rules: OutlineRules) -> _Network:
     near = tree.query_pairs(rules.join_m, output_type="ndarray")
     near = near[alone[near].all(axis=1) & (near[:, 0] // 2 != near[:, 1] // 2)]
     gaps_m = np.hypot(*(ends_m[near[:, 0]] - ends_m[near[:, 1]]).T)
-    joined, bridged = [], []
+    joined, bridges = [], []
     for number in np.lexsort((*ends_m[near].sum(axis=1).T, gaps_m)):
         pair = near[number]
         if alone[pair].all():
             alone[pair] = False
             joined.append(pair)
-            bridged.append((float(gaps_m[number]), ends_m[pair[0]]))
+            bridges.append(_Bridge(float(gaps_m[number]), ends_m[pair[0]]))
     nodes = nodes_of(np.concatenate([met, np.array(joined, dtype=np.intp).reshape(-1, 2)]))
     counts = np.bincount(nodes)
     points_m = np.column_stack([np.bincount(nodes, axis) / counts for axis in ends_m.T])
-    return _Network(nodes[0::2], nodes[1::2], points_m, bridged)
+    return _Network(nodes[0::2], nodes[1::2], points_m, bridges)
 
 
 def _traced(

@@ -13,7 +13,7 @@ Numbers = NDArray[np.int32]
 def component_labels(
     count: int, first: NDArray[np.integer], second: NDArray[np.integer]
 ) -> Numbers:
-    """Number the connected parts of an undirected graph.
+    """Label the connected parts of an undirected graph.
 
     Parameters
     ----------

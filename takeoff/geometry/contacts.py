@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -10,16 +9,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.bodies import Bodies
-from takeoff.geometry.facets import facets_of
+from takeoff.geometry.facets import Facets
+from takeoff.geometry.meeting import meeting_boxes
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.mesh_rules import MeshRules
 from takeoff.geometry.parts import Parts
+from takeoff.geometry.standing_apart import not_apart
 
 if TYPE_CHECKING:
     import shapely
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
+_POLYGON = 3  # type number of polygons in shapely
+_PAIR_WORK = 20_000  # what the faces of a pair cost, in facets looked at
+_MOST_WORK = 20_000_000  # facets looked at in all: some seconds
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,24 +35,28 @@ class Joined:
     mesh : Mesh
         The mesh without the shared faces; points on the joints may repeat, and edges may
         face several shorter ones.
-    area_m2 : float
-        Area of the shared faces, once. [m²]
     contacts : int
-        How many there were.
+        How many shared faces there were.
+    unexamined : int
+        Pairs of bodies not looked at, because there are too many of them.
     """
 
     mesh: Mesh
-    area_m2: float
     contacts: int
+    unexamined: int
 
 
-def join_touching(mesh: Mesh, parts: Parts, bodies: Bodies, *, rules: MeshRules) -> Joined:
+def join_touching(
+    mesh: Mesh, facets: Facets, parts: Parts, bodies: Bodies, *, rules: MeshRules
+) -> Joined:
     """Take out the flat faces that closed bodies share.
 
     Parameters
     ----------
     mesh : Mesh
         A mesh wound outward.
+    facets : Facets
+        Of the same mesh.
     parts : Parts
         Of the same mesh.
     bodies : Bodies
@@ -73,28 +81,77 @@ def join_touching(mesh: Mesh, parts: Parts, bodies: Bodies, *, rules: MeshRules)
     >>> both.parts.body_count, float(both.facets.area_m2.sum())
     (1, 34.0)
     """
-    body = parts.body
-    area_m2, contacts = 0.0, 0
-    for one, other in _touching_bounds(bodies, rules.overlap_m):
+    closed = np.flatnonzero(bodies.closed)
+    low_m, high_m = bodies.low_m[closed], bodies.high_m[closed]
+    pairs = closed[meeting_boxes(low_m, high_m, overlap_m=rules.overlap_m, axes=2)]
+    pairs = not_apart(mesh, facets, parts, pairs, overlap_m=-rules.overlap_m)
+    if not len(pairs):
+        return Joined(mesh, 0, 0)
+    surfaces = _Surfaces(mesh, parts)
+    affordable = surfaces.affordable(pairs)
+    contacts = 0
+    for one, other in pairs[:affordable].tolist():
         low = np.maximum(bodies.low_m[one], bodies.low_m[other]) - rules.overlap_m
         high = np.minimum(bodies.high_m[one], bodies.high_m[other]) + rules.overlap_m
-        near = _facets_in(mesh, low, high)
-        sides = np.flatnonzero(near & (body == one)), np.flatnonzero(near & (body == other))
-        for plane in list(_facing_planes(mesh, *sides, rules.overlap_m)):
-            near = _facets_in(mesh, low, high)
-            faces = [
-                np.flatnonzero(
-                    near & (body == number) & _lies_on(mesh, plane, sign, rules.overlap_m)
-                )
-                for number, sign in ((one, 1.0), (other, -1.0))
-            ]
-            shared = _Contact.of(mesh, faces[0], faces[1], plane, rules.overlap_m)
-            if shared is None:
-                continue
-            mesh, kept = shared.taken_out(mesh)
-            body = np.concatenate([body[kept], shared.bodies(one, other)])
-            area_m2, contacts = area_m2 + shared.area_m2, contacts + 1
-    return Joined(mesh, area_m2, contacts)
+        contacts += _parted(surfaces, (one, other), _Region(low, high, rules.overlap_m))
+    return Joined(surfaces.mesh() if contacts else mesh, contacts, len(pairs) - affordable)
+
+
+def _parted(surfaces: _Surfaces, pair: tuple[int, int], region: _Region) -> int:
+    """Take the shared faces of two bodies out of both, and count them."""
+    contacts = 0
+    for plane in region.facing_planes(surfaces[pair[0]], surfaces[pair[1]]):
+        sides = surfaces[pair[0]], surfaces[pair[1]]
+        faces = [
+            region.holds(side) & region.lies_on(side, plane, sign_ratio)
+            for side, sign_ratio in zip(sides, (1.0, -1.0), strict=True)
+        ]
+        fillings = _without_shared(sides, faces, plane, region.within_m)
+        if fillings is None:
+            continue
+        contacts += 1
+        for body, side, face, filling in zip(pair, sides, faces, fillings, strict=True):
+            surfaces[body] = np.concatenate([side[~face], filling])
+    return contacts
+
+
+class _Surfaces:
+    """Corners of the facets of each body, of which some are replaced."""
+
+    def __init__(self, mesh: Mesh, parts: Parts) -> None:
+        self._mesh = mesh
+        self._order = np.argsort(parts.body, kind="stable")
+        self._first = np.searchsorted(parts.body[self._order], np.arange(parts.body_count + 1))
+        self._replaced: dict[int, FloatArray] = {}
+
+    def affordable(self, pairs: IntArray) -> int:
+        """How many of the pairs can be looked at in some seconds."""
+        work = np.cumsum(np.diff(self._first)[pairs].sum(axis=1) + _PAIR_WORK)
+        return int((work <= _MOST_WORK).sum())
+
+    def __getitem__(self, body: int) -> FloatArray:
+        if body in self._replaced:
+            return self._replaced[body]
+        return self._mesh.points_m[self._mesh.triangles[self._facets(body)]]
+
+    def __setitem__(self, body: int, corners_m: FloatArray) -> None:
+        self._replaced[body] = corners_m
+
+    def _facets(self, body: int) -> IntArray:
+        facets: IntArray = self._order[self._first[body] : self._first[body + 1]]
+        return facets
+
+    def mesh(self) -> Mesh:
+        """Put the bodies together again, those replaced with points of their own."""
+        kept = np.ones(len(self._mesh.triangles), dtype=np.bool_)
+        for body in self._replaced:
+            kept[self._facets(body)] = False
+        points_m = np.concatenate([*self._replaced.values()]).reshape(-1, 3)
+        number = np.arange(len(points_m), dtype=np.int32) + np.int32(len(self._mesh.points_m))
+        return Mesh(
+            np.concatenate([self._mesh.points_m, points_m]),
+            np.concatenate([self._mesh.triangles[kept], number.reshape(-1, 3)]),
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -102,7 +159,7 @@ class _Plane:
     """A plane by its normal and its distance from the origin."""
 
     normal: FloatArray
-    offset: float
+    offset_m: float
 
     @property
     def axis(self) -> int:
@@ -114,159 +171,110 @@ class _Plane:
         """The two others, in the order that keeps a facet facing along the axis."""
         return [(self.axis + 1) % 3, (self.axis + 2) % 3]
 
-
-def _touching_bounds(bodies: Bodies, within_m: float) -> Iterator[tuple[int, int]]:
-    """Pairs of closed bodies whose bounds share at least a rectangle."""
-    numbers = np.flatnonzero(bodies.closed)
-    low, high = bodies.low_m[numbers], bodies.high_m[numbers]
-    for place, number in enumerate(numbers.tolist()):
-        overlap = np.minimum(high[place], high[place + 1 :]) - np.maximum(
-            low[place], low[place + 1 :]
-        )
-        meets = (overlap >= -within_m).all(axis=1) & ((overlap > within_m).sum(axis=1) >= 2)
-        for other in numbers[place + 1 :][meets].tolist():
-            yield number, other
-
-
-def _facets_in(mesh: Mesh, low_m: FloatArray, high_m: FloatArray) -> NDArray[np.bool_]:
-    """True for facets whose bounds reach into a region."""
-    reaches = np.ones(len(mesh.triangles), dtype=np.bool_)
-    for axis in range(3):
-        corners = np.ascontiguousarray(mesh.points_m[:, axis])[mesh.triangles]
-        reaches &= (corners.min(axis=1) <= high_m[axis]) & (corners.max(axis=1) >= low_m[axis])
-    return reaches
-
-
-def _facing_planes(mesh: Mesh, one: IntArray, other: IntArray, within_m: float) -> Iterator[_Plane]:
-    """Planes in which facets of both bodies lie, face to face."""
-    normals = facets_of(Mesh(mesh.points_m, mesh.triangles[one])).normals
-    corners = mesh.points_m[mesh.triangles[one]]
-    facing = Mesh(mesh.points_m, mesh.triangles[other])
-    left = np.ones(len(one), dtype=np.bool_)
-    while left.any():
-        first = int(left.argmax())
-        plane = _Plane(normals[first], float(normals[first] @ corners[first, 0]))
-        left &= ~_on_plane(corners, normals, plane, 1.0, within_m)
-        left[first] = False
-        if _lies_on(facing, plane, -1.0, within_m).any():
-            yield plane
-
-
-def _lies_on(mesh: Mesh, plane: _Plane, sign: float, within_m: float) -> NDArray[np.bool_]:
-    """True for facets in a plane that face along its normal, or against it."""
-    return _on_plane(mesh.points_m[mesh.triangles], facets_of(mesh).normals, plane, sign, within_m)
-
-
-def _on_plane(
-    corners_m: FloatArray, normals: FloatArray, plane: _Plane, sign: float, within_m: float
-) -> NDArray[np.bool_]:
-    """True for facets, by their corners and normals, in a plane and facing as asked."""
-    off = np.abs(corners_m @ plane.normal - plane.offset).max(axis=1)
-    along: NDArray[np.bool_] = (normals @ plane.normal) * sign > 0.5
-    return along & (off <= within_m)
+    def points_m(self, flat_m: FloatArray, known_m: FloatArray) -> FloatArray:
+        """Lift points into the plane, onto a known one where there is one."""
+        slope = self.normal[self.across]
+        points_m = np.empty((len(flat_m), 3))
+        points_m[:, self.across] = flat_m
+        points_m[:, self.axis] = (self.offset_m - flat_m @ slope) / self.normal[self.axis]
+        rows = zip(known_m[:, self.across].tolist(), known_m.tolist(), strict=True)
+        exact = {tuple(flat): point for flat, point in rows}
+        for row, flat in enumerate(flat_m.tolist()):
+            points_m[row] = exact.get(tuple(flat), points_m[row])
+        return points_m
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Contact:
-    """A shared face: the facets it takes away, and those that take their place."""
+class _Region:
+    """Where two bodies can touch, and how far apart faces that touch may lie."""
 
-    dropped: tuple[IntArray, IntArray]
-    corners_m: tuple[FloatArray, FloatArray]
-    area_m2: float
+    low_m: FloatArray
+    high_m: FloatArray
+    within_m: float
 
-    @classmethod
-    def of(
-        cls, mesh: Mesh, one: IntArray, other: IntArray, plane: _Plane, within_m: float
-    ) -> _Contact | None:
-        """Intersect the faces of two bodies in one plane."""
-        import shapely
+    def holds(self, corners_m: FloatArray) -> NDArray[np.bool_]:
+        """Find facets whose bounds reach into the region."""
+        reaches: NDArray[np.bool_] = (corners_m.min(axis=1) <= self.high_m).all(axis=1)
+        reaches &= (corners_m.max(axis=1) >= self.low_m).all(axis=1)
+        return reaches
 
-        first, second = _outline(mesh, one, plane), _outline(mesh, other, plane)
-        second = shapely.snap(second, first, within_m)
-        shared = _thick(shapely.intersection(first, second), within_m)
-        if shared.is_empty:
-            return None
-        heights = _Heights.of(mesh, np.concatenate([one, other]), plane)
-        rest = [_thick(shapely.difference(face, shared), within_m) for face in (first, second)]
-        return cls(
-            (one, other),
-            (heights.facets(rest[0], forward=True), heights.facets(rest[1], forward=False)),
-            float(shared.area / abs(plane.normal[plane.axis])),
-        )
+    def lies_on(
+        self, corners_m: FloatArray, plane: _Plane, sign_ratio: float
+    ) -> NDArray[np.bool_]:
+        """Find facets in a plane that face along its normal, or against it."""
+        off = np.abs(corners_m @ plane.normal - plane.offset_m).max(axis=1)
+        on_plane: NDArray[np.bool_] = (_normals(corners_m) @ plane.normal) * sign_ratio > 0.5
+        on_plane &= off <= self.within_m
+        return on_plane
 
-    def taken_out(self, mesh: Mesh) -> tuple[Mesh, NDArray[np.bool_]]:
-        """The mesh without the shared face, and which of its facets were kept."""
-        kept = np.ones(len(mesh.triangles), dtype=np.bool_)
-        kept[np.concatenate(self.dropped)] = False
-        extra = np.concatenate(self.corners_m)
-        numbers = np.arange(len(extra), dtype=np.int32) + np.int32(len(mesh.points_m))
-        return (
-            Mesh(
-                np.concatenate([mesh.points_m, extra]),
-                np.concatenate([mesh.triangles[kept], numbers.reshape(-1, 3)]),
-            ),
-            kept,
-        )
-
-    def bodies(self, one: int, other: int) -> NDArray[np.int32]:
-        """Body of each facet that was put in."""
-        sizes = [len(corners) // 3 for corners in self.corners_m]
-        return np.repeat(np.array([one, other], dtype=np.int32), sizes)
+    def facing_planes(self, one_m: FloatArray, other_m: FloatArray) -> list[_Plane]:
+        """List planes in which facets of both bodies lie, face to face."""
+        corners, facing = one_m[self.holds(one_m)], other_m[self.holds(other_m)]
+        normals = _normals(corners)
+        left = np.ones(len(corners), dtype=np.bool_)
+        planes = []
+        while left.any():
+            first = int(left.argmax())
+            plane = _Plane(normals[first], float(normals[first] @ corners[first, 0]))
+            left &= ~self.lies_on(corners, plane, 1.0)
+            left[first] = False
+            if self.lies_on(facing, plane, -1.0).any():
+                planes.append(plane)
+        return planes
 
 
-def _outline(mesh: Mesh, facets: IntArray, plane: _Plane) -> shapely.Geometry:
-    """Area that some facets cover, seen along an axis."""
+def _normals(corners_m: FloatArray) -> FloatArray:
+    """Unit normals of facets."""
+    normals = np.cross(corners_m[:, 1] - corners_m[:, 0], corners_m[:, 2] - corners_m[:, 0])
+    unit: FloatArray = normals / np.linalg.norm(normals, axis=1, keepdims=True)
+    return unit
+
+
+def _without_shared(
+    sides: tuple[FloatArray, FloatArray],
+    faces: list[NDArray[np.bool_]],
+    plane: _Plane,
+    within_m: float,
+) -> list[FloatArray] | None:
+    """Fill the faces of two bodies in one plane with new facets, less what both cover."""
     import shapely
 
-    corners = mesh.points_m[mesh.triangles[facets]][:, :, plane.across]
-    return shapely.union_all(shapely.polygons(corners))
+    one, other = (
+        shapely.union_all(shapely.polygons(side[face][:, :, plane.across]))
+        for side, face in zip(sides, faces, strict=True)
+    )
+    other = shapely.snap(other, one, within_m)
+    shared = _thick(shapely.intersection(one, other), within_m)
+    if shared.is_empty:
+        return None
+    known_m = np.concatenate([side[face] for side, face in zip(sides, faces, strict=True)])
+    upward = bool(plane.normal[plane.axis] > 0.0)
+    fillings = []
+    for outline, up in ((one, upward), (other, not upward)):
+        flat = _filled(_thick(shapely.difference(outline, shared), within_m), upward=up)
+        points = plane.points_m(flat.reshape(-1, 2), known_m.reshape(-1, 3))
+        fillings.append(points.reshape(-1, 3, 3))
+    return fillings
 
 
 def _thick(area: shapely.Geometry, within_m: float) -> shapely.Geometry:
-    """The polygons of an area that are wider than rounding."""
+    """Keep the polygons of an area that are wider than rounding."""
     import shapely
 
     pieces = shapely.get_parts(area)
-    wide = pieces[shapely.area(pieces) > within_m * shapely.length(pieces)]
-    return shapely.union_all(wide[shapely.get_type_id(wide) == 3])
+    wide = shapely.area(pieces) > within_m * shapely.length(pieces)
+    return shapely.multipolygons(pieces[wide & (shapely.get_type_id(pieces) == _POLYGON)])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Heights:
-    """The third coordinate of points in a plane: that of a corner where there is one."""
+def _filled(area: shapely.Geometry, *, upward: bool) -> FloatArray:
+    """Corners of triangles that fill an area of the plane."""
+    import shapely
 
-    plane: _Plane
-    known: dict[tuple[float, float], float]
-
-    @classmethod
-    def of(cls, mesh: Mesh, facets: IntArray, plane: _Plane) -> _Heights:
-        """Take the corners of some facets."""
-        points = mesh.points_m[np.unique(mesh.triangles[facets])]
-        flat = points[:, plane.across].tolist()
-        rows = zip(flat, points[:, plane.axis].tolist(), strict=True)
-        return cls(plane, {(x, y): height for (x, y), height in rows})
-
-    def facets(self, area: shapely.Geometry, *, forward: bool) -> FloatArray:
-        """Corners of triangles that fill an area of the plane, facing along its normal or not."""
-        import shapely
-
-        triangles = shapely.get_parts(
-            shapely.get_parts(shapely.constrained_delaunay_triangles(shapely.get_parts(area)))
-        )
-        if not len(triangles):
-            return np.empty((0, 3))
-        corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
-        u, v = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
-        upward = u[:, 0] * v[:, 1] - u[:, 1] * v[:, 0] > 0.0
-        wanted = (self.plane.normal[self.plane.axis] > 0.0) == forward
-        corners[upward != wanted] = corners[upward != wanted][:, ::-1]
-        corners = corners.reshape(-1, 2)
-        points = np.empty((len(corners), 3))
-        points[:, self.plane.across] = corners
-        slope = self.plane.normal[self.plane.across]
-        level = (self.plane.offset - corners @ slope) / self.plane.normal[self.plane.axis]
-        points[:, self.plane.axis] = [
-            self.known.get((x, y), height)
-            for (x, y), height in zip(corners.tolist(), level.tolist(), strict=True)
-        ]
-        return points
+    triangles = shapely.get_parts(
+        shapely.constrained_delaunay_triangles(shapely.get_parts(area))
+    )
+    corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
+    counter = shapely.is_ccw(shapely.get_exterior_ring(triangles))
+    corners[counter != upward] = corners[counter != upward][:, ::-1]
+    filled: FloatArray = corners
+    return filled

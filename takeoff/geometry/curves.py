@@ -248,7 +248,7 @@ def _refuse_odd_spline(
 
 
 def spline_through(
-    points: NDArray[np.float64],
+    through_m: NDArray[np.float64],
     *,
     closed: bool = False,
     start_direction: NDArray[np.float64] | None = None,
@@ -258,8 +258,8 @@ def spline_through(
 
     Parameters
     ----------
-    points : ndarray of float, shape (n, d)
-        Points that the curve runs through, no two in a row the same.
+    through_m : ndarray of float, shape (n, d)
+        Points that the curve runs through, no two in a row the same. [m]
     closed : bool, default False
         True where the curve runs on smoothly from its last point to its first.
     start_direction, end_direction : ndarray of float, shape (d,), optional
@@ -269,8 +269,8 @@ def spline_through(
     -------
     knots : ndarray of float, shape (m + 4,)
         Knots. [-]
-    controls : ndarray of float, shape (m, d)
-        Control points, in the unit of the points.
+    controls_m : ndarray of float, shape (m, d)
+        Control points. [m]
 
     Raises
     ------
@@ -284,22 +284,22 @@ def spline_through(
 
     Examples
     --------
-    >>> knots, controls = spline_through(np.array([[0.0, 0.0], [1.0, 0.0], [3.0, 0.0]]))
-    >>> controls[[0, -1]].tolist()
+    >>> knots, controls_m = spline_through(np.array([[0.0, 0.0], [1.0, 0.0], [3.0, 0.0]]))
+    >>> controls_m[[0, -1]].tolist()
     [[0.0, 0.0], [3.0, 0.0]]
     """
     from scipy.interpolate import make_interp_spline
 
-    if closed and len(points) > 2:
-        points = np.concatenate([points, points[:1]]) if (points[0] != points[-1]).any() else points
-    steps = np.linalg.norm(np.diff(points, axis=0), axis=1)
-    if len(points) < 2 or not (steps > 0.0).all():
+    if closed and len(through_m) > 2 and (through_m[0] != through_m[-1]).any():
+        through_m = np.concatenate([through_m, through_m[:1]])
+    steps_m = np.linalg.norm(np.diff(through_m, axis=0), axis=1)
+    if len(through_m) < 2 or not (steps_m > 0.0).all():
         raise OutlineError("a spline through points needs two or more points apart")
-    params = np.concatenate([[0.0], np.cumsum(steps)])
+    params = np.concatenate([[0.0], np.cumsum(steps_m)])
     ends: object = "periodic"
-    if not closed or len(points) < 4:
-        free = np.zeros(points.shape[1])
+    if not closed or len(through_m) < 4:
+        free = np.zeros(through_m.shape[1])
         told = ((2, free) if at is None else (1, at) for at in (start_direction, end_direction))
         ends = tuple([end] for end in told)
-    spline = make_interp_spline(params, points, k=3, bc_type=ends)
+    spline = make_interp_spline(params, through_m, k=3, bc_type=ends)
     return np.asarray(spline.t, dtype=np.float64), np.asarray(spline.c, dtype=np.float64)

@@ -117,7 +117,7 @@ def without_duplicates(mesh: Mesh) -> tuple[Mesh, tuple[Repair, ...]]:
 
 
 def _kept(mesh: Mesh, kept: NDArray[np.bool_], defect: Defect) -> tuple[Mesh, tuple[Repair, ...]]:
-    """The mesh with some of its facets, and the repair if any went."""
+    """Give the mesh with some of its facets, and the repair if any went."""
     dropped = len(kept) - int(np.count_nonzero(kept))
     if not dropped:
         return mesh, ()
@@ -125,7 +125,7 @@ def _kept(mesh: Mesh, kept: NDArray[np.bool_], defect: Defect) -> tuple[Mesh, tu
 
 
 def _is_even(triangles: NDArray[np.int32], ordered: NDArray[np.int32]) -> NDArray[np.bool_]:
-    """True where a triangle names its points in rising order, from whichever it begins."""
+    """Tell where a triangle names its points in rising order, from whichever it begins."""
     lowest = triangles.argmin(axis=1)
     rows = np.arange(len(triangles))
     even: NDArray[np.bool_] = triangles[rows, (lowest + 1) % 3] == ordered[:, 1]
@@ -141,7 +141,7 @@ def _first_of(group: NDArray[np.int64]) -> NDArray[np.int64]:
 
 
 def _parts_all(mesh: Mesh, chosen: NDArray[np.bool_]) -> NDArray[np.bool_]:
-    """True for facets of parts, joined at any point, in which every facet is chosen."""
+    """Find facets of parts, joined at any point, in which every facet is chosen."""
     first, second, third = mesh.triangles.T
     label = component_labels(
         len(mesh.points_m), np.concatenate([first, second]), np.concatenate([second, third])

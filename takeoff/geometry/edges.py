@@ -11,6 +11,7 @@ from takeoff.geometry.fans import fan_links
 from takeoff.geometry.half_edges import edge_runs, ends_of
 from takeoff.geometry.mesh import Mesh
 
+
 @dataclass(frozen=True, slots=True, eq=False)
 class EdgeTable:
     """Edges between two facets, and open edges.

@@ -11,6 +11,7 @@ from takeoff.geometry.half_edges import ends_of
 from takeoff.geometry.mesh import Mesh
 
 IntArray = NDArray[np.int64]
+_STEPS = 1 << 20  # of a full turn: facets on top of each other come to the same step
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -27,15 +28,13 @@ class FanLinks:
         How many of the last links come from fans that do not pair off.
     """
 
-    half: IntArray
-    mate: IntArray
+    half: NDArray[np.int32]
+    mate: NDArray[np.int32]
     count: int
     torn: int
 
 
-def fan_links(
-    mesh: Mesh, fanned: NDArray[np.int32], sizes: NDArray[np.int64]
-) -> FanLinks:
+def fan_links(mesh: Mesh, fanned: NDArray[np.int32], sizes: NDArray[np.int64]) -> FanLinks:
     """Pair the half-edges of every edge that three or more facets share.
 
     Parameters
@@ -100,7 +99,7 @@ def _angles(
     high: NDArray[np.int32],
     fan: IntArray,
 ) -> IntArray:
-    """Angle of each facet about its edge, from the first one of the fan, in a million steps."""
+    """Angle of each facet about its edge, from the first one of the fan, in steps."""
     apex = mesh.triangles[half // 3, (half + 2) % 3]
     axis = mesh.points_m[high] - mesh.points_m[low]
     axis /= np.linalg.norm(axis, axis=1, keepdims=True)
@@ -110,11 +109,14 @@ def _angles(
     across = arm[first][fan]
     cosine = np.einsum("ij,ij->i", arm, across)
     sine = np.einsum("ij,ij->i", np.cross(across, arm), axis)
-    turn = np.rint(np.arctan2(sine, cosine) / (2.0 * np.pi) * 2**20)
-    return turn.astype(np.int64) % 2**20
+    turn = np.arctan2(sine, cosine) / (2.0 * np.pi)
+    step: IntArray = np.rint(turn * _STEPS).astype(np.int64) % _STEPS
+    return step
 
 
-def _wedges(half: IntArray, forward: NDArray[np.bool_], fan: IntArray) -> tuple[IntArray, IntArray]:
+def _wedges(
+    half: NDArray[np.int32], forward: NDArray[np.bool_], fan: IntArray
+) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
     """Match the backward facet that opens each wedge of material with the one that closes it."""
     if not len(half):
         return half, half

@@ -117,9 +117,7 @@ def _sorted_words(triangles: Numbers, points: int) -> Iterator[tuple[NDArray[np.
         yield words, half_bits
 
 
-def _words(
-    triangles: Numbers, point_bits: int, half_bits: int, lower: range
-) -> NDArray[np.uint64]:
+def _words(triangles: Numbers, point_bits: int, half_bits: int, lower: range) -> NDArray[np.uint64]:
     """Lower point, higher point and number of the half-edges with lower points in a range."""
     whole = len(lower) >= 1 << point_bits
     found = []
@@ -146,7 +144,7 @@ def _words(
 
 
 def _runs(words: NDArray[np.uint64], half_bits: int) -> EdgeRuns:
-    """Runs of words that name the same edge."""
+    """Find runs of words that name the same edge."""
     nothing = np.empty(0, dtype=np.int32)
     if _all_pairs(words, half_bits):
         pair, mate = (_numbers(words[first::2], half_bits) for first in (0, 1))
@@ -168,7 +166,7 @@ def _runs(words: NDArray[np.uint64], half_bits: int) -> EdgeRuns:
 
 
 def _all_pairs(words: NDArray[np.uint64], half_bits: int) -> bool:
-    """True where every edge has exactly two half-edges."""
+    """Tell whether every edge has exactly two half-edges."""
     if len(words) % 2:
         return False
     shift = np.uint64(half_bits)

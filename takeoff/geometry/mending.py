@@ -75,7 +75,6 @@ class _Stage:
     @classmethod
     def of(cls, mesh: Mesh, repairs: tuple[Repair, ...]) -> _Stage:
         """Measure a mesh that some repairs have led to."""
-        mesh = compacted(mesh)
         if not len(mesh.triangles):
             raise MeshError("no facet of it has any area")
         return cls(mesh, edge_table(mesh), facets_of(mesh), repairs)
@@ -84,7 +83,7 @@ class _Stage:
         """Give the next stage; the same one where nothing was repaired."""
         if not repairs:
             return self
-        stage = _Stage.of(mesh, (*self.repairs, *repairs))
+        stage = _Stage.of(compacted(mesh), (*self.repairs, *repairs))
         return replace(stage, one_sided=self.one_sided)
 
 
@@ -130,7 +129,12 @@ def mend(
     examined = _examined(_mended_surface(stage, resolution_m, rules), resolution_m, rules)
     if examined.parts.body_count == 1 or examined.roles.overlapping:
         return examined
-    joined = join_touching(examined.mesh, examined.parts, examined.bodies, rules=rules)
+    joined = join_touching(
+        examined.mesh, examined.facets, examined.parts, examined.bodies, rules=rules
+    )
+    if joined.unexamined:
+        unexamined = examined.roles.unexamined + joined.unexamined
+        return replace(examined, roles=replace(examined.roles, unexamined=unexamined))
     if not joined.contacts:
         return examined
     mesh, _ = without_pinched(_welded(joined.mesh))
@@ -141,17 +145,15 @@ def mend(
 
 
 def _welded(mesh: Mesh) -> Mesh:
-    """Give the mesh with every distinct point once."""
+    """Give the mesh with every distinct point once, and none that no facet uses."""
     points_m, number = weld_exact(mesh.points_m)
-    return Mesh(points_m.astype(np.float64, copy=False), number[mesh.triangles])
+    return compacted(Mesh(points_m.astype(np.float64, copy=False), number[mesh.triangles]))
 
 
 def _mended_surface(stage: _Stage, resolution_m: float, rules: MeshRules) -> _Stage:
     """Put the surface right, whatever bodies it makes up; a sound one passes as it is."""
     height_m = max(rules.sliver_m, resolution_m / 2.0)
-    stage = stage.after(
-        *without_slivers(stage.mesh, stage.facets.area_m2, height_m=height_m)
-    )
+    stage = stage.after(*without_slivers(stage.mesh, stage.facets.area_m2, height_m=height_m))
     if stage.edges.sound:
         return stage
     stage = _closed_gaps(stage, resolution_m, rules)
@@ -203,7 +205,7 @@ def _measured(stage: _Stage, resolution_m: float, rules: MeshRules) -> MendedMes
     smooth = are_smooth(stage.facets, stage.edges, smooth_deg=rules.smooth_deg)
     parts = parts_of(len(stage.mesh.triangles), stage.edges, smooth)
     bodies = bodies_of(stage.mesh, stage.facets, stage.edges, parts)
-    relations = body_relations(stage.mesh, parts, bodies, rules=rules)
+    relations = body_relations(stage.mesh, stage.facets, parts, bodies, rules=rules)
     return MendedMesh(
         mesh=stage.mesh,
         repairs=summed(stage.repairs),

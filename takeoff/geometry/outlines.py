@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.arcs import flattened_run_m, run_area_m2, run_bounds_m, run_lengths_m
+from takeoff.geometry.outline_rules import OutlineRules
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,13 +50,15 @@ class Outline:
 Loop = tuple[Side, ...]
 
 
-def is_straight(side: Side) -> bool:
+def is_straight(side: Side, *, rules: OutlineRules = OutlineRules()) -> bool:
     """Tell whether a side is one straight run.
 
     Parameters
     ----------
     side : Side
         A side of an outline.
+    rules : OutlineRules, optional
+        How far its points may lie from the chord between its corners.
 
     Returns
     -------
@@ -67,7 +70,13 @@ def is_straight(side: Side) -> bool:
     >>> is_straight(Side("E1", np.array([[0.0, 0.0], [2.0, 0.0]]), np.array([0.0])))
     True
     """
-    return len(side.bulges) == 1 and not side.bulges[0]
+    chord_m = side.points_m[-1] - side.points_m[0]
+    length_m = float(np.hypot(*chord_m))
+    if side.bulges.any() or not length_m:
+        return False
+    from_start_m = side.points_m - side.points_m[0]
+    across_m = (from_start_m[:, 0] * chord_m[1] - from_start_m[:, 1] * chord_m[0]) / length_m
+    return bool(np.abs(across_m).max() <= rules.join_m)
 
 
 def side_length_m(side: Side) -> float:
@@ -291,6 +300,41 @@ def flattened_loop_m(loop: Loop, *, chord_m: float) -> NDArray[np.float64]:
     4
     """
     return flattened_run_m(*loop_run(loop), chord_m=chord_m)[:-1]
+
+
+def within_outline(
+    outline: Outline, points_m: NDArray[np.float64], *, chord_m: float
+) -> NDArray[np.bool_]:
+    """Tell which points lie in an outline, outside its holes.
+
+    Parameters
+    ----------
+    outline : Outline
+        The outline.
+    points_m : ndarray of float, shape (n, 2)
+        The points. [m]
+    chord_m : float
+        Furthest that a chord may lie from its arc while this is found. [m]
+
+    Returns
+    -------
+    ndarray of bool, shape (n,)
+        True for each point within.
+
+    Examples
+    --------
+    >>> points_m = np.array([[1.0, 0.5], [3.0, 0.5]])
+    >>> within_outline(rectangle(2.0, 1.0), points_m, chord_m=0.1).tolist()
+    [True, False]
+    """
+    import shapely
+
+    polygon = shapely.Polygon(
+        flattened_loop_m(outline.outer, chord_m=chord_m),
+        [flattened_loop_m(hole, chord_m=chord_m) for hole in outline.holes],
+    )
+    shapely.prepare(polygon)
+    return np.asarray(shapely.contains_xy(polygon, points_m))
 
 
 def narrowest_m(loop: Loop, *, chord_m: float) -> float:

@@ -32,7 +32,7 @@ class Parts:
 
 
 def parts_of(count: int, edges: EdgeTable, smooth: NDArray[np.bool_]) -> Parts:
-    """Number the smooth patches and the bodies of a mesh.
+    """Label the smooth patches and the bodies of a mesh.
 
     Parameters
     ----------

@@ -39,8 +39,8 @@ class _Grid:
     """Rays along one axis, over a rectangle of the other two."""
 
     axis: int
-    low: FloatArray
-    step: FloatArray
+    low_m: FloatArray
+    step_m: FloatArray
     side: int
 
 
@@ -104,7 +104,7 @@ def _crossings(
     """Ray, height and step in or out wherever a ray goes through a facet."""
     axes = [(grid.axis + 1) % 3, (grid.axis + 2) % 3, grid.axis]
     corners = mesh.points_m[mesh.triangles[facets]][:, :, axes]
-    corners[:, :, :2] = (corners[:, :, :2] - grid.low) / grid.step - _OFFSETS
+    corners[:, :, :2] = (corners[:, :, :2] - grid.low_m) / grid.step_m - _OFFSETS
     lowest = np.clip(np.ceil(corners[:, :, :2].min(axis=1)), 0, grid.side).astype(np.int64)
     highest = np.clip(np.floor(corners[:, :, :2].max(axis=1)), -1, grid.side - 1).astype(np.int64)
     spans = np.maximum(highest - lowest + 1, 0)

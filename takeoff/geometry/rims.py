@@ -56,11 +56,13 @@ def rims_of(mesh: Mesh, edges: EdgeTable, *, small_m: float) -> Rims:
     >>> rims_of(sheet, edge_table(sheet), small_m=0.1).length_m.tolist()
     [4.0]
     """
+    if not len(edges.open_facet):
+        return Rims(edges.open_facet, np.empty(0), np.empty(0, dtype=np.bool_))
     points, ends = np.unique(
         np.concatenate([edges.open_start, edges.open_end]), return_inverse=True
     )
     start, end = np.split(ends.reshape(-1), 2)
     number = component_labels(len(points), start, end)[start]
     along = mesh.points_m[edges.open_end] - mesh.points_m[edges.open_start]
-    length = np.bincount(number, np.linalg.norm(along, axis=1))
+    length = np.bincount(number, np.linalg.norm(along, axis=1)).astype(np.float64)
     return Rims(number, length, length < small_m)

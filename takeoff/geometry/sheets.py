@@ -68,7 +68,7 @@ def without_double_sheets(
 
 
 def _cut_at_fans(mesh: Mesh, edges: EdgeTable) -> NDArray[np.int32]:
-    """Number of the sheet of each facet, sheets ending at fans."""
+    """Label the sheet of each facet, sheets ending at fans."""
     pairs = len(edges.left) - edges.fan_links
     return component_labels(len(mesh.triangles), edges.left[:pairs], edges.right[:pairs])
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,7 @@ from takeoff.geometry.outline_rules import OutlineRules
 from takeoff.geometry.outlines import Loop, Outline, Side
 
 Array = NDArray[np.float64]
+_Kind = TypeVar("_Kind", bound=np.generic)
 
 
 def sides_of(
@@ -55,6 +57,8 @@ def sides_of(
     [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
     """
     points_m, bulges, curves = loop.points_m, loop.bulges, loop.curves
+    if len(bulges) == 2 and (np.abs(bulges) == 1.0).all() and bulges[0] == bulges[1]:
+        return (_circle_side(points_m, f"E{first_number}", counter_clockwise=counter_clockwise),)
     if (run_area_m2(points_m, bulges) > 0.0) != counter_clockwise:
         points_m, bulges, curves = points_m[::-1], -bulges[::-1], curves[::-1]
     points_m, bulges, curves = _without_idle_points(points_m, bulges, curves, rules)
@@ -109,6 +113,25 @@ def outline_of(
     return Outline(outer, tuple(holes))
 
 
+def _circle_side(points_m: Array, name: str, *, counter_clockwise: bool) -> Side:
+    """Make the one side of a circle that two half circles draw, from its lowest point on."""
+    centre_m = 0.5 * (points_m[0] + points_m[1])
+    up_m = np.array([0.0, 0.5 * float(np.hypot(*(points_m[1] - points_m[0])))])
+    handed = 1.0 if counter_clockwise else -1.0
+    lowest_m = centre_m - up_m
+    return Side(name, np.array([lowest_m, centre_m + up_m, lowest_m]), np.full(2, handed))
+
+
+def _before(values: NDArray[_Kind]) -> NDArray[_Kind]:
+    """Give for each place round a loop the value of the place before."""
+    return np.concatenate([values[-1:], values[:-1]])
+
+
+def _after(values: NDArray[_Kind]) -> NDArray[_Kind]:
+    """Give for each place round a loop the value of the place after."""
+    return np.concatenate([values[1:], values[:1]])
+
+
 def _lowest_leftmost(points_m: Array, rules: OutlineRules) -> int:
     """Find the lowest point, of several equally low the leftmost."""
     low = np.flatnonzero(points_m[:, 1] <= points_m[:, 1].min() + rules.same_point_m)
@@ -123,15 +146,15 @@ def _without_idle_points(
     points_m, bulges, curves = points_m[:-1][long], bulges[long], curves[long]
     idle = True
     while idle and len(points_m) > 3:
-        before, after = np.roll(points_m, 1, axis=0), np.roll(points_m, -1, axis=0)
+        before, after = _before(points_m), _after(points_m)
         chord_m = after - before
         across_m2 = chord_m[:, 0] * (points_m - before)[:, 1]
         across_m2 -= chord_m[:, 1] * (points_m - before)[:, 0]
         ahead = ((points_m - before) * (after - points_m)).sum(axis=1) > 0.0
-        straight = (bulges == 0.0) & (np.roll(bulges, 1) == 0.0) & (curves == np.roll(curves, 1))
+        straight = (bulges == 0.0) & (_before(bulges) == 0.0) & (curves == _before(curves))
         on_line = np.abs(across_m2) <= rules.same_point_m * np.hypot(*chord_m.T)
         drop = straight & ahead & on_line
-        drop &= ~np.roll(drop, 1)  # never two neighbours at once: they are judged again
+        drop &= ~_before(drop)  # never two neighbours at once: they are judged again
         idle = bool(drop.any())
         points_m, bulges, curves = points_m[~drop], bulges[~drop], curves[~drop]
     return np.concatenate([points_m, points_m[:1]]), bulges, curves
@@ -150,28 +173,28 @@ def _corners(
 ) -> NDArray[np.bool_]:
     """Tell for each point whether two sides meet there."""
     starts, ends = _directions(points_m, bulges)
-    turns_deg = np.degrees((starts - np.roll(ends, 1) + np.pi) % (2.0 * np.pi) - np.pi)
-    line, line_before = bulges == 0.0, np.roll(bulges == 0.0, 1)
+    turns_deg = np.degrees((starts - _before(ends) + np.pi) % (2.0 * np.pi) - np.pi)
+    line, line_before = bulges == 0.0, _before(bulges == 0.0)
     carries_on = np.abs(turns_deg) <= rules.straight_turn_deg
-    one_curve = (curves >= 0) & (curves == np.roll(curves, 1))
+    one_curve = (curves >= 0) & (curves == _before(curves))
     one_curve &= np.abs(turns_deg) <= rules.smooth_turn_deg
     smooth = one_curve | (line & line_before & carries_on)
     smooth |= _same_circle(points_m, bulges, rules) & carries_on
-    free_line = line & line_before & (curves < 0) & (np.roll(curves, 1) < 0)
+    free_line = line & line_before & (curves < 0) & (_before(curves) < 0)
     if np.count_nonzero(free_line) >= rules.smooth_chords_count - 1:
         smooth |= _tessellated(points_m, bulges, turns_deg, free_line, rules)
-    return np.logical_not(smooth)
+    corners: NDArray[np.bool_] = ~smooth
+    return corners
 
 
 def _same_circle(points_m: Array, bulges: Array, rules: OutlineRules) -> NDArray[np.bool_]:
     """Tell for each point whether the arcs before and after it lie on one circle."""
     centres_m = arc_centres_m(points_m, bulges)
-    bent = bulges * np.roll(bulges, 1) > 0.0
+    bent = bulges * _before(bulges) > 0.0
     apart_m = np.full(len(bulges), np.inf)
-    step_m = centres_m[bent] - np.roll(centres_m, 1, axis=0)[bent]
+    step_m = centres_m[bent] - _before(centres_m)[bent]
     apart_m[bent] = np.hypot(*step_m.T)
-    same: NDArray[np.bool_] = apart_m <= rules.join_m
-    return same
+    return np.asarray(apart_m <= rules.join_m)
 
 
 def _tessellated(
@@ -183,7 +206,7 @@ def _tessellated(
 ) -> NDArray[np.bool_]:
     """Tell for each point whether it is inside a run of short chords that stand for a curve."""
     lengths_m = run_lengths_m(points_m, bulges)
-    before_m = np.roll(lengths_m, 1)
+    before_m = _before(lengths_m)
     alike = np.maximum(lengths_m, before_m) <= rules.chord_length_ratio * np.minimum(
         lengths_m, before_m
     )

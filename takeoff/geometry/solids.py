@@ -56,9 +56,9 @@ class MeshReport:
         Where the first open edge begins; None where there is none. [m]
     bounds_m : tuple of two points
         Low and high corner. [m]
-    thickness_m : float
-        Twice the volume over the area: the mean thickness of a shell; for a mesh without
-        volume the smallest extent. [m]
+    thickness_m : float or None
+        Twice the volume over the area: the mean thickness of a shell; None without a
+        volume. [m]
     farthest_m : float
         Largest coordinate. [m]
     resolution_m : float
@@ -86,7 +86,7 @@ class MeshReport:
     patches: int
     first_open_m: Point | None
     bounds_m: tuple[Point, Point]
-    thickness_m: float
+    thickness_m: float | None
     farthest_m: float
     resolution_m: float
     repairs: tuple[Repair, ...]
@@ -143,7 +143,7 @@ def examine_mesh(mended: MendedMesh, *, rules: MeshRules = MeshRules()) -> MeshR
         patches=mended.parts.patch_count,
         first_open_m=_first_open_m(mended),
         bounds_m=(_point(low), _point(high)),
-        thickness_m=2.0 * volume / area if volume else float((high - low).min()),
+        thickness_m=2.0 * volume / area if volume else None,
         farthest_m=float(max(np.abs(low).max(), np.abs(high).max())),
         resolution_m=mended.resolution_m,
         repairs=mended.repairs,

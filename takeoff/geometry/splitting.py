@@ -39,7 +39,7 @@ def split_solids(mended: MendedMesh) -> tuple[MendedMesh, ...]:
     >>> split_solids(mend(Mesh.from_trimesh(trimesh.util.concatenate(boxes), unit="m")))[1].mesh
     Mesh(points=8, triangles=12)
     """
-    owners = np.unique(mended.roles.owner)
+    owners = sorted(set(mended.roles.owner.tolist()))
     whole = bool(mended.bodies.closed.all()) and not mended.roles.overlapping
     if len(owners) == 1 or not whole or mended.roles.unexamined:
         return (mended,)
@@ -47,7 +47,7 @@ def split_solids(mended: MendedMesh) -> tuple[MendedMesh, ...]:
 
 
 def _selected(mended: MendedMesh, bodies: NDArray[np.bool_]) -> MendedMesh:
-    """The part of a mended mesh that some of its bodies make up."""
+    """Take the part of a mended mesh that some of its bodies make up."""
     facets = bodies[mended.parts.body]
     mesh = mended.mesh
     chosen = compacted(Mesh(mesh.points_m, mesh.triangles[facets]))

@@ -92,7 +92,7 @@ def _corner_numbers(
     right: NDArray[np.int32],
     point: NDArray[np.int32],
 ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Number, three a facet, of the corner that lies on a point in each of two facets."""
+    """Give the number, three a facet, of the corner that lies on a point in each of two facets."""
     one, other = (
         3 * facet.astype(np.int64) + (mesh.triangles[facet] == point[:, None]).argmax(axis=1)
         for facet in (left, right)

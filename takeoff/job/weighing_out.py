@@ -146,7 +146,7 @@ def weigh(
     return WeighSheet(
         weighed,
         cautions_for([chosen], shipped.cautions, closing=shipped.closing),
-        dict(mix=chosen.name, volume=volume, mass=mass, bags=bags, scale=scale),
+        settings=dict(mix=chosen.name, volume=volume, mass=mass, bags=bags, scale=scale),
     )
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
 
 from takeoff.documents import (
     AreaRow,
+    ErrorRow,
     LayerRow,
     LayerVolumeRow,
     MeasureDocument,
@@ -141,15 +142,20 @@ class Measurement:
             for layer in Layer
         }
 
-    def to_dict(self) -> MeasureDocument:
+    def to_dict(self, *, errors: Sequence[ErrorRow] = ()) -> MeasureDocument:
         """Give the measurement as its JSON document.
+
+        Parameters
+        ----------
+        errors : sequence of ErrorRow, optional
+            Why other drawings could not be measured.
 
         Returns
         -------
         MeasureDocument
             The document.
         """
-        head = head_of("takeoff.measure/1", settings=self.settings, notes=self.notes)
+        head = head_of("takeoff.measure/1", settings=self.settings, notes=self.notes, errors=errors)
         return MeasureDocument(
             **head,
             pieces=[piece.row() for piece in self.pieces],

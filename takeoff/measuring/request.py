@@ -63,6 +63,4 @@ class MeasureRequest:
         'mm'
         """
         values = {name: getattr(self, name) for name in self.__slots__ if name != "rules"}
-        values["edges_m"] = dict(self.edges_m)
-        values["layers"] = list(self.layers)
         return {**values, **asdict(self.rules)}

@@ -164,15 +164,15 @@ def flats_of(mesh: Mesh, *, rules: SurfaceRules = SurfaceRules()) -> Flats:
     return _gathered(mesh, facets, edges, turn_deg, _apart(of_facet, bent))
 
 
-def dissolved(flats: Flats, chosen: BoolArray) -> tuple[Flats, IntArray]:
-    """Take chosen flats apart into their facets.
+def regathered(flats: Flats, of_facet: IntArray) -> tuple[Flats, IntArray]:
+    """Divide the flats of a mesh further.
 
     Parameters
     ----------
     flats : Flats
         The flats.
-    chosen : ndarray of bool, shape (n,)
-        Which to take apart.
+    of_facet : ndarray of int, shape (k,)
+        New flat of each facet, from 0; each within one former flat.
 
     Returns
     -------
@@ -183,11 +183,10 @@ def dissolved(flats: Flats, chosen: BoolArray) -> tuple[Flats, IntArray]:
     --------
     >>> import trimesh
     >>> box = Mesh.from_trimesh(trimesh.creation.box((1.0, 2.0, 3.0)), unit="m")
-    >>> apart, former = dissolved(flats_of(box), np.arange(6) == 2)
+    >>> apart, former = regathered(flats_of(box), np.arange(12))
     >>> apart.count, np.bincount(former).tolist()
-    (7, [1, 1, 2, 1, 1, 1])
+    (12, [2, 2, 2, 2, 2, 2])
     """
-    of_facet = _apart(flats.of_facet, chosen)
     former = np.empty(int(of_facet.max()) + 1, dtype=np.int64)
     former[of_facet] = flats.of_facet
     return _gathered(flats.mesh, flats.facets, flats.edges, flats.turn_deg, of_facet), former

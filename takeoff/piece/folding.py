@@ -76,10 +76,8 @@ def fold(
 
     Examples
     --------
-    >>> import numpy as np
-    >>> corners = np.array([[0, 0], [2, 0], [2, 1], [0, 1], [0, 0]], dtype=float)
-    >>> sides = tuple(Side(f"E{k + 1}", corners[k : k + 2], np.zeros(1)) for k in range(4))
-    >>> folded = fold(Outline(sides, ()), edge_depth_m=0.04, depths_m={"E3": 0.0})
+    >>> from takeoff.geometry.outlines import rectangle
+    >>> folded = fold(rectangle(2.0, 1.0), edge_depth_m=0.04, depths_m={"E3": 0.0})
     >>> folded.depth_m
     {'E1': 0.04, 'E2': 0.04, 'E3': 0.0, 'E4': 0.04}
     """

@@ -105,8 +105,13 @@ class SurfaceRules:
         The same for a wall below `small_wall_share` of the area. [-]
     small_wall_share : float, default 0.002
         A wall smaller than this share of the area is a small wall. [-]
+    corner_deg : float, default 10.0
+        Where the outline of a wall turns more than this, a column starts. [°]
     corner_count : int, default 300
-        Up to this many corners, every corner of a wall starts a column of its own. [-]
+        Up to this many corners, every slighter one starts a column too. [-]
+    fine_share : float, default 1e-5
+        A wall flat below this share of the area goes whole to the column at its centre: it is
+        one of many of a finely divided curve. [-]
     azimuth_count : int, default 16
         Directions into which walls are sorted before they are cut into columns: 22.5 degrees
         each keeps the foreshortening under 2 percent. [-]
@@ -160,7 +165,9 @@ class SurfaceRules:
     strip_count: int = 256
     small_strip_count: int = 24
     small_wall_share: float = 0.002
+    corner_deg: float = 10.0
     corner_count: int = 300
+    fine_share: float = 1e-5
     azimuth_count: int = 16
     strip_m: float = 1e-7
     fill_round_count: int = 40

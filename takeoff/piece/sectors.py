@@ -44,6 +44,8 @@ class Rims:
         The flat beyond, -1 at an open edge.
     drop_m : ndarray of float, shape (m,)
         What an eased arris beyond adds to the depth. [m]
+    bend_deg : ndarray of float, shape (m, 2)
+        How much the rim turns at the two ends; 180 where it does not simply go on. [°]
     """
 
     sector: IntArray
@@ -52,6 +54,7 @@ class Rims:
     beyond: NDArray[np.int8]
     flat: IntArray
     drop_m: FloatArray
+    bend_deg: FloatArray
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -178,11 +181,49 @@ def _rims(zones: Zones, easing: Easing, of_flat: IntArray, along: FloatArray) ->
     flat = np.concatenate([joints.right[inner], joints.left[outer]])
     points_m = zones.flats.mesh.points_m
     ends_m = [points_m[start], points_m[end]]
+    run_m = np.column_stack([np.einsum("ij,ij->i", p, along[sector]) for p in ends_m])
+    height_m = np.column_stack([p @ zones.show_direction for p in ends_m])
+    beyond = np.concatenate([zones.zone[flat], np.full(len(free), Beyond.OPEN)]).astype(np.int8)
     return Rims(
         sector=sector,
-        run_m=np.column_stack([np.einsum("ij,ij->i", p, along[sector]) for p in ends_m]),
-        height_m=np.column_stack([p @ zones.show_direction for p in ends_m]),
-        beyond=np.concatenate([zones.zone[flat], np.full(len(free), Beyond.OPEN)]).astype(np.int8),
+        run_m=run_m,
+        height_m=height_m,
+        beyond=beyond,
         flat=np.concatenate([flat, np.full(len(free), -1)]),
         drop_m=np.concatenate([easing.drop_m[flat], np.zeros(len(free))]),
+        bend_deg=_bends_deg(
+            sector * np.int64(len(points_m)),
+            np.column_stack([start, end]),
+            run_m=run_m,
+            height_m=height_m,
+            beyond=beyond,
+        ),
     )
+
+
+def _bends_deg(
+    base: IntArray,
+    point: IntArray,
+    *,
+    run_m: FloatArray,
+    height_m: FloatArray,
+    beyond: NDArray[np.int8],
+) -> FloatArray:
+    """How much a rim turns at the two ends of each of its edges."""
+    if not len(point):
+        return np.zeros((0, 2))
+    along = np.column_stack([run_m[:, 1] - run_m[:, 0], height_m[:, 1] - height_m[:, 0]])
+    length_m = np.hypot(*along.T)
+    along /= np.where(length_m > 0.0, length_m, 1.0)[:, None]
+    _, number = np.unique(
+        np.concatenate([base + point[:, 0], base + point[:, 1]]), return_inverse=True
+    )
+    count = int(number.max()) + 1
+    either = np.concatenate([along, -along])
+    total = np.column_stack([summed(number, either[:, axis], count) for axis in range(2)])
+    code = np.concatenate([beyond, beyond]).astype(np.float64)
+    spread = summed(number, code**2, count) - summed(number, code, count) ** 2 / 2.0
+    simple = (np.bincount(number, minlength=count) == 2) & (spread == 0.0)
+    half_sine = np.clip(np.hypot(*total.T) / 2.0, 0.0, 1.0)
+    bend_deg = np.where(simple, 2.0 * np.degrees(np.arcsin(half_sine)), 180.0)
+    return bend_deg[number].reshape(2, -1).T

@@ -10,15 +10,17 @@ from numpy.typing import NDArray
 from takeoff.piece.bending import Bends, bends_of
 from takeoff.piece.columns import Columns, columns_of
 from takeoff.piece.curving import Curves, curve, curves_of
+from takeoff.piece.cutting import cut_walls
 from takeoff.piece.easing import Easing, ease
 from takeoff.piece.filling import spread
-from takeoff.piece.flats import Flats, dissolved
+from takeoff.piece.flats import Flats, regathered
 from takeoff.piece.hiding import hide
 from takeoff.piece.judging import ClassColumn, judge
 from takeoff.piece.parts import Parts
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Sectors, sectors_of
 from takeoff.piece.shell_edges import shell_edges_m
+from takeoff.piece.splitting import split
 from takeoff.piece.walls import Walls, divide_walls
 from takeoff.piece.zones import Reason, Zone, Zones, zones_of
 
@@ -102,19 +104,22 @@ def settle(
     sectors = sectors_of(zones, easing, rules=rules)
     columns = columns_of(sectors, rules=rules)
     verdicts = judge(columns, rules=rules)
-    walls = divide_walls(sectors, columns, verdicts, rules=rules)
+    cuts = cut_walls(sectors, columns, rules=rules)
+    walls = divide_walls(sectors, columns, verdicts, cuts, rules=rules)
     relief = zones.are(Zone.WALL) & _shown(walls.parts, flats.count)
     if relief.any():
         sectors = sectors.with_show(relief)
         columns = columns_of(sectors, rules=rules)
         verdicts = judge(columns, rules=rules)
-        walls = divide_walls(sectors, columns, verdicts, rules=rules)
+        cuts = cut_walls(sectors, columns, rules=rules)
+        walls = divide_walls(sectors, columns, verdicts, cuts, rules=rules)
     mixed = _mixed(walls.parts, flats)
     if mixed.any():
-        apart, former = dissolved(flats, mixed)
+        of_facet, cuts = split(sectors, columns, walls.patch, cuts, mixed, rules=rules)
+        apart, former = regathered(flats, of_facet)
         zones, easing = zones.on(apart, former), easing.on(former)
         sectors = replace(sectors, zones=zones, of_flat=sectors.of_flat[former])
-        walls = divide_walls(sectors, columns, verdicts, rules=rules)
+        walls = divide_walls(sectors, columns, verdicts, cuts, rules=rules)
         bends = bends_of(apart, rules=rules)
     width_m = shell_edges_m(zones, bends, rules=rules)
     kept = np.where(width_m > 0.0, 0.0, 1.0 - easing.facing_share)

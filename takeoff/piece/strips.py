@@ -104,12 +104,13 @@ def strips_of(
     np.minimum.at(low, rims.sector, rims.run_m.min(axis=1))
     np.maximum.at(high, rims.sector, rims.run_m.max(axis=1))
     sector, run_m = _even_cuts(sectors, low, high, rules)
-    few = np.bincount(rims.sector, minlength=sectors.count) <= rules.corner_count
-    corner = few[rims.sector]
+    corner = rims.bend_deg > rules.flat_deg
+    at = np.repeat(rims.sector, 2)[corner.ravel()]
+    few = np.bincount(at, minlength=sectors.count) <= rules.corner_count
+    cut = (corner & few[rims.sector][:, None]) | (rims.bend_deg > rules.corner_deg)
     parts = [
         (sector, run_m),
-        (rims.sector[corner], rims.run_m[corner, 0]),
-        (rims.sector[corner], rims.run_m[corner, 1]),
+        (np.repeat(rims.sector, 2)[cut.ravel()], rims.run_m[cut]),
     ]
     if extra is not None:
         parts.append((extra[:, 0].astype(np.int64), extra[:, 1]))

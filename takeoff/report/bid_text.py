@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from takeoff.batching.lots import Bound
 from takeoff.documents import BidDocument, LotRow
+from takeoff.piece.layers import Layer
 from takeoff.report.figures import (
     System,
     written_area,
@@ -13,11 +15,11 @@ from takeoff.report.figures import (
 from takeoff.report.note_text import note_line
 from takeoff.report.tables import plain_table
 
-_WORDS = {"face_coat": "face coat"}
+_WORDS = {Layer.FACE_COAT: "face coat"}
 _BOUNDS = {
-    "demand": "one batch does",
-    "mixer": "as large as the mixer takes",
-    "pot_life": "as large as the pot life allows",
+    Bound.DEMAND: "one batch does",
+    Bound.MIXER: "as large as the mixer takes",
+    Bound.POT_LIFE: "as large as the pot life allows",
 }
 
 
@@ -89,12 +91,12 @@ def _batch_table(document: BidDocument, system: System, width: int) -> str:
 
 def _lot_cells(lot: LotRow, system: System) -> list[str]:
     return [
-        _WORDS.get(lot["layer"], lot["layer"]),
+        _WORDS.get(Layer(lot["layer"]), lot["layer"]),
         lot["mix"],
         str(lot["batch_count"]),
         f"{written_mass(lot['mass_kg'], system)} / {written_volume(lot['volume_m3'], system)}",
         lot["mixer"],
-        _BOUNDS[lot["bound"]],
+        _BOUNDS[Bound(lot["bound"])],
         written_mass(lot["placed_kg"], system),
         written_mass(lot["loss_kg"] + lot["residue_kg"] + lot["leftover_kg"], system),
     ]

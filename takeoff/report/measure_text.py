@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from takeoff.documents import LayerRow, MeasureDocument, MeasuredPieceRow, SurfaceRow
+from takeoff.piece.layers import Layer
+from takeoff.piece.surfaces import SurfaceClass
 from takeoff.report.figures import System, written_area, written_length, written_volume
 from takeoff.report.note_text import note_line
 from takeoff.report.system_choice import system_of_unit
 from takeoff.report.tables import plain_table
 
-_WORDS = {"show_face": "show face", "face_coat": "face coat"}
+_WORDS: dict[str, str] = {SurfaceClass.SHOW_FACE: "show face", Layer.FACE_COAT: "face coat"}
 
 
 def measure_text(document: MeasureDocument, *, width: int = 0) -> str:
@@ -93,7 +95,7 @@ def _surface_cells(surface: SurfaceRow, system: System) -> list[str]:
     name = surface["id"] + (f" ({surface['opening']})" if surface["opening"] else "")
     return [
         name,
-        _WORDS.get(surface["class"], surface["class"]),
+        _word(surface["class"]),
         written_area(surface["area_m2"], system),
         written_length(surface["depth_m"], system) if surface["depth_m"] > 0.0 else "-",
         surface["why"],
@@ -137,10 +139,15 @@ def _layer_table(piece: MeasuredPieceRow, system: System, width: int) -> str:
 
 def _layer_cells(row: LayerRow, system: System) -> list[str]:
     return [
-        _WORDS.get(row["layer"], row["layer"]),
-        _WORDS.get(row["class"], row["class"]),
+        _word(row["layer"]),
+        _word(row["class"]),
         written_area(row["area_m2"], system),
         written_length(row["thickness_m"], system),
         written_volume(row["volume_m3"], system),
         written_volume(row["area_m2"] * row["thickness_m"], system),
     ]
+
+
+def _word(value: str) -> str:
+    """Give a class or layer as people write it."""
+    return _WORDS.get(value, value)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 import pytest
 
@@ -51,16 +51,29 @@ KEPT: Mapping[tuple[str, str], str] = {
 }
 
 
-def float_aliases(sources: tuple[Source, ...]) -> frozenset[str]:
-    """Names under which modules keep an annotation that holds floats."""
-    aliases: set[str] = set()
-    for source in sources:
-        for node in source.tree.body:
-            if isinstance(node, ast.Assign) and len(node.targets) == 1:
-                name = last_name(node.targets[0])
-                if _is_annotation(node.value) and holds_floats(node.value, frozenset()):
-                    aliases.add(name)
-    return frozenset(aliases)
+def float_aliases(sources: tuple[Source, ...]) -> dict[str, frozenset[str]]:
+    """Names under which each module keeps or imports an annotation that holds floats."""
+    kept = {
+        source.module: frozenset(
+            last_name(node.targets[0])
+            for node in source.tree.body
+            if isinstance(node, ast.Assign)
+            and _is_annotation(node.value)
+            and holds_floats(node.value, frozenset())
+        )
+        for source in sources
+    }
+    return {
+        source.module: kept[source.module] | frozenset(_imported_aliases(source.tree, kept))
+        for source in sources
+    }
+
+
+def _imported_aliases(tree: ast.Module, kept: Mapping[str, frozenset[str]]) -> Iterator[str]:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom):
+            known = kept.get(node.module or "", frozenset())
+            yield from (alias.asname or alias.name for alias in node.names if alias.name in known)
 
 
 def _is_annotation(node: ast.AST) -> bool:
@@ -138,7 +151,9 @@ def _is_held(annotation: ast.AST | None, aliases: frozenset[str], function: Func
 
 def test_floats_say_their_unit() -> None:
     aliases = float_aliases(package())
-    assert_none(line for source in package() for line in name_findings(source, aliases))
+    assert_none(
+        line for source in package() for line in name_findings(source, aliases[source.module])
+    )
 
 
 FIELD = "@dataclass(frozen=True)\nclass A:\n    {}"
@@ -203,6 +218,13 @@ def test_names_kept_are_still_there() -> None:
     assert_none(f"{module} has no {name} any more" for module, name in set(KEPT) - names)
 
 
-def test_names_for_arrays_of_floats_are_known() -> None:
+def test_names_for_arrays_of_floats_are_known_where_they_are_used() -> None:
     text = "FloatArray = NDArray[np.float64]\nIntArray = NDArray[np.int64]\nhalf = 0.5"
-    assert float_aliases((parsed("takeoff/geometry/a.py", text),)) == {"FloatArray"}
+    home = parsed("takeoff/geometry/a.py", text)
+    user = parsed("takeoff/geometry/b.py", "from takeoff.geometry.a import FloatArray as Floats")
+    stranger = parsed("takeoff/geometry/c.py", "class FloatArray: pass")
+    assert float_aliases((home, user, stranger)) == {
+        "takeoff.geometry.a": {"FloatArray"},
+        "takeoff.geometry.b": {"Floats"},
+        "takeoff.geometry.c": set(),
+    }

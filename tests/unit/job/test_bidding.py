@@ -18,7 +18,7 @@ def hall():
 
 def changed_job(folder, *changes):
     """Copy the sample job with some of its text changed."""
-    for path in SAMPLES.iterdir():
+    for path in (path for path in SAMPLES.iterdir() if path.is_file()):
         (folder / path.name).write_bytes(path.read_bytes())
     for name, old, new in changes:
         text = (folder / name).read_text(encoding="utf-8")
