@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from takeoff.job.bidding import bid
     from takeoff.job.result import Bid
     from takeoff.job.weighing_out import WeighSheet, weigh
+    from takeoff.measuring.examining import Examination, examine
     from takeoff.measuring.measurement import Measurement
     from takeoff.measuring.taking import measure
     from takeoff.mix.mixes import Mix
@@ -28,6 +29,7 @@ __version__ = "0.1.0"
 _HOMES = {
     "Bid": "takeoff.job.result",
     "Check": "takeoff.facade.checking",
+    "Examination": "takeoff.measuring.examining",
     "Measurement": "takeoff.measuring.measurement",
     "Mix": "takeoff.mix.mixes",
     "Note": "takeoff.notes",
@@ -36,6 +38,7 @@ _HOMES = {
     "WeighSheet": "takeoff.job.weighing_out",
     "bid": "takeoff.job.bidding",
     "check": "takeoff.facade.checking",
+    "examine": "takeoff.measuring.examining",
     "measure": "takeoff.measuring.taking",
     "read_mix": "takeoff.files.mix_file",
     "weigh": "takeoff.job.weighing_out",
@@ -44,6 +47,7 @@ _HOMES = {
 __all__ = [
     "Bid",
     "Check",
+    "Examination",
     "Measurement",
     "Mix",
     "Note",
@@ -53,6 +57,7 @@ __all__ = [
     "__version__",
     "bid",
     "check",
+    "examine",
     "measure",
     "read_mix",
     "weigh",

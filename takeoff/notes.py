@@ -32,6 +32,7 @@ class NoteCode(StrEnum):
     OPENING_BARE = "opening-bare"
     CURVE_CHORDS = "curve-chords"
     PLAN_ONLY = "plan-only"
+    EDGE_DEPTH = "edge-depth"
     CENTRE_LINE = "centre-line"
     HATCH_MEASURED = "hatch-measured"
     THICK_FOR_SHAPE = "thick-for-shape"

@@ -24,9 +24,9 @@ from takeoff.files.dxf_telling import nothing_found, skipped_notes, style_notes,
 from takeoff.files.dxf_units import unit_in_force
 from takeoff.files.dxf_walk import Walk
 from takeoff.files.mesh_pieces import DrawnMesh, mesh_pieces
+from takeoff.geometry.arcs import run_bounds_m
 from takeoff.geometry.chaining import chained
 from takeoff.geometry.outlines import Outline, bounds_m
-from takeoff.geometry.strokes import strokes_bounds_m
 from takeoff.notes import Note, NoteCode
 
 _ASSUMED_METRES = 0.001  # only to find the extents of a drawing whose unit is not known
@@ -237,8 +237,10 @@ def _extents(gathered: Gathered) -> tuple[float, ...]:
         points_m = np.concatenate([drawn.points_m for drawn in gathered.faces])
         sizes_m = np.ptp(points_m, axis=0)
     else:
-        low_m, high_m = strokes_bounds_m([*gathered.strokes, *gathered.hatches])
-        sizes_m = high_m - low_m
+        runs = [(stroke.points_m, stroke.bulges) for stroke in gathered.strokes]
+        runs += [(loop.points_m, loop.bulges) for loop in gathered.hatches]
+        lows_m, highs_m = zip(*(run_bounds_m(*run) for run in runs), strict=True)
+        sizes_m = np.max(highs_m, axis=0) - np.min(lows_m, axis=0)
     return tuple(float(size_m) / gathered.metres_per_unit for size_m in sizes_m)
 
 

@@ -12,6 +12,7 @@ from takeoff.errors import UnreadableError
 from takeoff.files.dxf_placing import is_similarity, moved, stretched_runs
 from takeoff.files.dxf_rules import DxfRules
 from takeoff.files.dxf_walk import Placed
+from takeoff.geometry.chaining import Chain
 from takeoff.geometry.curves import Run
 from takeoff.geometry.strokes import Stroke
 
@@ -92,8 +93,10 @@ class Gathered:
         Limits and tolerances.
     skipped : Counter
         How often each thing was left out, by what it is and why.
-    strokes, hatches : list of Stroke
-        Lines, arcs and curves that may be outlines, and loops that bound hatches.
+    strokes : list of Stroke
+        Lines, arcs and curves that may be outlines.
+    hatches : list of Chain
+        Loops that bound hatches.
     sources : list of Source
         Entities that strokes came from, by their numbers.
     faces : list of DrawnFaces
@@ -113,7 +116,7 @@ class Gathered:
     rules: DxfRules
     skipped: Counter[tuple[str, str]]
     strokes: list[Stroke] = field(default_factory=list)
-    hatches: list[Stroke] = field(default_factory=list)
+    hatches: list[Chain] = field(default_factory=list)
     sources: list[Source] = field(default_factory=list)
     faces: list[DrawnFaces] = field(default_factory=list)
     texts: list[DrawnText] = field(default_factory=list)
@@ -170,7 +173,9 @@ class Gathered:
         self.heights_m += heights_m[:1].tolist()
         return np.ascontiguousarray(points_m[:, :2])
 
-    def add_run(self, points: Array, bulges: Array, matrix: Array, here: Placed) -> None:
+    def add_run(
+        self, points: Array, bulges: Array, matrix: Array, here: Placed, *, curve: bool = False
+    ) -> None:
         """Take up a run of lines and arcs drawn in one plane.
 
         Parameters
@@ -183,13 +188,15 @@ class Gathered:
             From there to the drawing. [-]
         here : Placed
             The entity.
+        curve : bool, default False
+            True where the whole run stands for one smooth curve.
         """
         plan_m = self.plan_m(points, matrix, here)
         if plan_m is None or len(plan_m) < 2:
             return
         source = self.new_source(here)
         if not bulges.any():
-            self.strokes.append(Stroke(plan_m, bulges, source))
+            self.strokes.append(Stroke(plan_m, bulges, source, curve))
             return
         if not self.lies_level(matrix, points):
             self.skip(here, NOT_FLAT)
@@ -197,7 +204,7 @@ class Gathered:
         plan = matrix[:2, :2]
         if is_similarity(plan):
             handed = float(np.sign(np.linalg.det(plan)))
-            self.strokes.append(Stroke(plan_m, handed * bulges, source))
+            self.strokes.append(Stroke(plan_m, handed * bulges, source, curve))
             return
         origin_m = matrix[:2, 3] * self.metres_per_unit + (
             points[0, 2] * matrix[:2, 2] * self.metres_per_unit

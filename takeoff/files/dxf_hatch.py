@@ -41,9 +41,9 @@ def read_hatch(here: Placed, gathered: Gathered) -> None:
         if flags & _TEXT_BOX_PATH:
             continue
         first = len(gathered.strokes)
-        for points, bulges in _runs(path, flags, gathered):
+        for (points, bulges), curve in _runs(path, flags, gathered):
             at_height = np.column_stack([points, np.full(len(points), height)])
-            gathered.add_run(at_height, bulges, matrix, here)
+            gathered.add_run(at_height, bulges, matrix, here, curve=curve)
         drawn = gathered.strokes[first:]
         del gathered.strokes[first:]
         _take_up_path(drawn, here, gathered)
@@ -53,10 +53,7 @@ def read_hatch(here: Placed, gathered: Gathered) -> None:
 def _take_up_path(drawn: list[Stroke], here: Placed, gathered: Gathered) -> None:
     """Keep the loops that one path of a hatch makes."""
     found = chained(drawn, rules=gathered.rules.outlines)
-    gathered.hatches += [
-        Stroke(loop.points_m, loop.bulges, loop.sources[0], bool((loop.curves >= 0).all()))
-        for loop in found.loops
-    ]
+    gathered.hatches += found.loops
     if found.open_chains or found.branches_m:
         gathered.skip(here, "has a boundary that does not close")
 
@@ -82,19 +79,21 @@ def _parted(
         yield Record(record.kind, body, record.line)
 
 
-def _runs(path: Record, flags: int, gathered: Gathered) -> Iterator[Run]:
-    """Give the runs of one path in the unit of the drawing."""
+def _runs(path: Record, flags: int, gathered: Gathered) -> Iterator[tuple[Run, bool]]:
+    """Give the runs of one path in the unit of the drawing, and which stand for one curve."""
     if flags & _POLYLINE_PATH:
         vertices = vertices_of(path, path.tags)
         if len(vertices.points):
-            yield np.concatenate([vertices.points, vertices.points[:1]]), vertices.bulges
+            closed = np.concatenate([vertices.points, vertices.points[:1]])
+            yield (closed, vertices.bulges), False
         return
     for edge in _parted(path, (93,), 72, ()):
-        reader = _EDGES.get(whole_of(edge, 72))
+        kind = whole_of(edge, 72)
+        reader = _EDGES.get(kind)
         if reader is None:
             raise UnreadableError(f"{path.place} has a boundary edge of an unknown kind")
         try:
-            yield reader(edge, gathered)
+            yield reader(edge, gathered), kind in _CURVED_EDGES
         except OutlineError as fault:
             raise UnreadableError(f"{path.place}: {fault.text}") from None
 
@@ -155,9 +154,11 @@ def _spline(edge: Record, gathered: Gathered) -> Run:
     return points_m / unit_m, bulges
 
 
+_LINE, _ARC, _ELLIPSE, _SPLINE = 1, 2, 3, 4
+_CURVED_EDGES = (_ELLIPSE, _SPLINE)
 _EDGES: dict[int, Callable[[Record, Gathered], Run]] = {
-    1: _line,
-    2: _arc,
-    3: _ellipse,
-    4: _spline,
+    _LINE: _line,
+    _ARC: _arc,
+    _ELLIPSE: _ellipse,
+    _SPLINE: _spline,
 }

@@ -18,7 +18,6 @@ from takeoff.geometry.leftovers import Leftovers, judged
 from takeoff.geometry.nesting import Nested, nested
 from takeoff.geometry.outlines import Outline, outline_area_m2
 from takeoff.geometry.sides import outline_of
-from takeoff.geometry.strokes import Stroke
 from takeoff.notes import Note, NoteCode
 
 Array = NDArray[np.float64]
@@ -51,8 +50,6 @@ class FoundOutlines:
     ----------
     outlines : tuple of FoundOutline
         Largest first.
-    loops : int
-        Closed loops found, repeats included.
     mended : tuple of Tally
         Defects put right.
     skipped : tuple of Tally
@@ -62,7 +59,6 @@ class FoundOutlines:
     """
 
     outlines: tuple[FoundOutline, ...]
-    loops: int
     mended: tuple[Tally, ...]
     skipped: tuple[Tally, ...]
     notes: tuple[Note, ...]
@@ -98,6 +94,7 @@ def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOu
     --------
     >>> from takeoff.files.dxf_gathered import Source
     >>> from takeoff.files.dxf_rules import DxfRules
+    >>> from takeoff.geometry.strokes import Stroke
     >>> square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0], [0.0, 0.0]])
     >>> gathered = Gathered(0.001, "utf-8", DxfRules(), Counter())
     >>> gathered.sources.append(Source("LWPOLYLINE", "TOP", "LWPOLYLINE at line 7"))
@@ -115,32 +112,25 @@ def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOu
     if left.gaps:
         raise teller.open_outline(left)
     notes = list(teller.gap_notes(found))
-    strokes: Sequence[Stroke] = gathered.strokes
-    if not found.loops and gathered.hatches:
-        strokes = gathered.hatches
-        found = chained(strokes, rules=rules)
+    loops = found.loops
+    if not loops and gathered.hatches:
+        loops = tuple(gathered.hatches)
         notes.append(teller.hatch_note())
     elif gathered.hatches:
-        gathered.skipped["HATCH", FILL] += len({stroke.source for stroke in gathered.hatches})
-    result = nested(found.loops, rules=rules)
+        gathered.skipped["HATCH", FILL] += len(teller.hatch_sources())
+    result = nested(loops, rules=rules)
     if result.crossings:
-        raise teller.crossing(result, found.loops)
+        raise teller.crossing(result, loops)
     outlines = tuple(
         FoundOutline(
-            outline_of(found.loops, region, rules=rules),
-            teller.layer_of(found.loops[region.outer].sources),
+            outline_of(loops, region, rules=rules),
+            teller.layer_of(loops[region.outer].sources),
             region.depth,
         )
         for region in result.regions
     )
-    notes += teller.layer_notes(found.loops, outlines)
-    return FoundOutlines(
-        outlines,
-        len(found.loops),
-        _mended(found, left, result),
-        teller.marks(left),
-        tuple(notes),
-    )
+    notes += teller.layer_notes(loops, outlines)
+    return FoundOutlines(outlines, _mended(found, left, result), teller.marks(left), tuple(notes))
 
 
 def _mended(found: Chained, left: Leftovers, result: Nested) -> tuple[Tally, ...]:
@@ -236,12 +226,15 @@ class _Teller:
             )
             yield Note(NoteCode.GAP_BRIDGED, text, self.where)
 
+    def hatch_sources(self) -> list[int]:
+        """Give the hatches that bound something, by their numbers."""
+        return sorted({source for loop in self.gathered.hatches for source in loop.sources})
+
     def hatch_note(self) -> Note:
         """Say that a hatch was measured."""
         text = (
             "no outline is drawn: the area is taken from the boundary of a HATCH "
-            f"({self.places({stroke.source for stroke in self.gathered.hatches})}); check that it "
-            "is the piece"
+            f"({self.places(self.hatch_sources())}); check that it is the piece"
         )
         return Note(NoteCode.HATCH_MEASURED, text, self.where)
 

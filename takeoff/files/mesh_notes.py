@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 
 from takeoff.geometry.mesh_rules import MeshRules
 from takeoff.geometry.repairs import Defect, Repair
@@ -79,12 +79,12 @@ def repair_notes(repairs: Iterable[Repair], *, where: str) -> tuple[Note, ...]:
     )
 
 
-def place(point_m: Sequence[float]) -> str:
+def place(point_m: Iterable[float]) -> str:
     """Write coordinates for a message.
 
     Parameters
     ----------
-    point_m : sequence of three float
+    point_m : iterable of three float
         A point. [m]
 
     Returns

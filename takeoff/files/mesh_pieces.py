@@ -97,7 +97,8 @@ def mesh_pieces(
     Raises
     ------
     MeshError
-        If a mesh has no area, or bodies of one mesh run into each other.
+        If a mesh has no area, a body no thickness, or bodies of one mesh run into each
+        other.
 
     Examples
     --------
@@ -121,7 +122,7 @@ def mesh_pieces(
     solids = [
         (drawn, solid)
         for drawn, whole in zip(meshes, mended, strict=True)
-        for solid in _solids(whole, where)
+        for solid in _solids(whole, where, rules)
     ]
     names = _numbered([drawn.name or stem for drawn, _ in solids])
     repairs = summed(repair for whole in mended for repair in whole.repairs)
@@ -163,14 +164,22 @@ def _together(
     return whole if len(whole.edges.open_facet) < rims else None
 
 
-def _solids(whole: MendedMesh, where: str) -> tuple[MendedMesh, ...]:
-    """Split a mesh into solids; refuse it where two of them share material."""
+def _solids(whole: MendedMesh, where: str, rules: MeshRules) -> tuple[MendedMesh, ...]:
+    """Split a mesh into solids; refuse it where two share material, or one has none."""
+    flat = np.flatnonzero(whole.bodies.flat(within_m=rules.weld_m))
+    if len(flat):
+        middle = (whole.bodies.low_m[flat[0]] + whole.bodies.high_m[flat[0]]) / 2.0
+        raise MeshError(
+            f"{len(flat)} closed bodies have no thickness, the first near {place(middle)}: the "
+            "surface is drawn from both sides and would count twice; keep one of them",
+            where=where,
+        )
     if not whole.roles.overlapping:
         return split_solids(whole)
     one, other = whole.roles.overlapping[0]
     low = np.maximum(whole.bodies.low_m[one], whole.bodies.low_m[other])
     high = np.minimum(whole.bodies.high_m[one], whole.bodies.high_m[other])
-    middle = ((low + high) / 2.0).tolist()
+    middle = (low + high) / 2.0
     raise MeshError(
         f"bodies overlap: {len(whole.roles.overlapping)} pairs run into each other or lie "
         f"one inside the other, the first near {place(middle)}, and their common material "

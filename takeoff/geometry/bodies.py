@@ -36,6 +36,30 @@ class Bodies:
     low_m: NDArray[np.float64]
     high_m: NDArray[np.float64]
 
+    def flat(self, *, within_m: float) -> NDArray[np.bool_]:
+        """Find closed bodies without thickness: a surface drawn from both sides.
+
+        Parameters
+        ----------
+        within_m : float
+            A mean thickness of no more than this is none. [m]
+
+        Returns
+        -------
+        ndarray of bool, shape (b,)
+            True for such bodies.
+
+        Examples
+        --------
+        >>> one = np.ones((1, 3))
+        >>> thin = Bodies(np.array([True]), np.array([2.0]), np.array([1e-9]), one, one)
+        >>> thin.flat(within_m=1e-6).tolist()
+        [True]
+        """
+        thickness_m = 2.0 * np.abs(self.volume_m3) / np.maximum(self.area_m2, np.finfo(float).tiny)
+        flat: NDArray[np.bool_] = self.closed & (thickness_m <= within_m)
+        return flat
+
 
 def bodies_of(mesh: Mesh, facets: Facets, edges: EdgeTable, parts: Parts) -> Bodies:
     """Measure every body of a mesh.

@@ -198,9 +198,7 @@ class _Region:
         reaches &= (corners_m.max(axis=1) >= self.low_m).all(axis=1)
         return reaches
 
-    def lies_on(
-        self, corners_m: FloatArray, plane: _Plane, sign_ratio: float
-    ) -> NDArray[np.bool_]:
+    def lies_on(self, corners_m: FloatArray, plane: _Plane, sign_ratio: float) -> NDArray[np.bool_]:
         """Find facets in a plane that face along its normal, or against it."""
         off = np.abs(corners_m @ plane.normal - plane.offset_m).max(axis=1)
         on_plane: NDArray[np.bool_] = (_normals(corners_m) @ plane.normal) * sign_ratio > 0.5
@@ -224,7 +222,7 @@ class _Region:
 
 
 def _normals(corners_m: FloatArray) -> FloatArray:
-    """Unit normals of facets."""
+    """Give the unit normals of facets."""
     normals = np.cross(corners_m[:, 1] - corners_m[:, 0], corners_m[:, 2] - corners_m[:, 0])
     unit: FloatArray = normals / np.linalg.norm(normals, axis=1, keepdims=True)
     return unit
@@ -270,9 +268,7 @@ def _filled(area: shapely.Geometry, *, upward: bool) -> FloatArray:
     """Corners of triangles that fill an area of the plane."""
     import shapely
 
-    triangles = shapely.get_parts(
-        shapely.constrained_delaunay_triangles(shapely.get_parts(area))
-    )
+    triangles = shapely.get_parts(shapely.constrained_delaunay_triangles(shapely.get_parts(area)))
     corners = shapely.get_coordinates(triangles).reshape(-1, 4, 2)[:, :3]
     counter = shapely.is_ccw(shapely.get_exterior_ring(triangles))
     corners[counter != upward] = corners[counter != upward][:, ::-1]

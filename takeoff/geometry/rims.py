@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from takeoff.geometry.components import component_labels
 from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.umbrellas import corners_at, umbrellas_of
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -24,11 +25,15 @@ class Rims:
         Length of each rim. [m]
     small : ndarray of bool, shape (r,)
         Rims of small holes: some facets missing rather than a side left open.
+    umbrella : ndarray of int, shape (3 k,), or None
+        Umbrella of every corner, by which rims that touch are told apart; None where no
+        edge is open.
     """
 
     number: NDArray[np.int32]
     length_m: NDArray[np.float64]
     small: NDArray[np.bool_]
+    umbrella: NDArray[np.int32] | None
 
 
 def rims_of(mesh: Mesh, edges: EdgeTable, *, small_m: float) -> Rims:
@@ -57,12 +62,15 @@ def rims_of(mesh: Mesh, edges: EdgeTable, *, small_m: float) -> Rims:
     [4.0]
     """
     if not len(edges.open_facet):
-        return Rims(edges.open_facet, np.empty(0), np.empty(0, dtype=np.bool_))
-    points, ends = np.unique(
-        np.concatenate([edges.open_start, edges.open_end]), return_inverse=True
-    )
-    start, end = np.split(ends.reshape(-1), 2)
-    number = component_labels(len(points), start, end)[start]
+        return Rims(edges.open_facet, np.empty(0), np.empty(0, dtype=np.bool_), None)
+    umbrella = umbrellas_of(mesh, edges)
+    ends = [
+        umbrella[corners_at(mesh, edges.open_facet, point)]
+        for point in (edges.open_start, edges.open_end)
+    ]
+    _, which = np.unique(np.concatenate(ends), return_inverse=True)
+    start, end = np.split(which.reshape(-1), 2)
+    number = component_labels(int(which.max()) + 1, start, end)[start]
     along = mesh.points_m[edges.open_end] - mesh.points_m[edges.open_start]
     length = np.bincount(number, np.linalg.norm(along, axis=1)).astype(np.float64)
-    return Rims(number, length, length < small_m)
+    return Rims(number, length, length < small_m, umbrella)

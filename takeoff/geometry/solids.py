@@ -122,7 +122,7 @@ def examine_mesh(mended: MendedMesh, *, rules: MeshRules = MeshRules()) -> MeshR
     diagonal = float(np.linalg.norm(high - low))
     rims = rims_of(mesh, edges, small_m=rules.small_hole_share * diagonal)
     area = float(mended.facets.area_m2.sum())
-    volume = _volume_m3(mended)
+    volume = _volume_m3(mended, rules)
     return MeshReport(
         triangles=len(mesh.triangles),
         points=len(mesh.points_m),
@@ -150,9 +150,10 @@ def examine_mesh(mended: MendedMesh, *, rules: MeshRules = MeshRules()) -> MeshR
     )
 
 
-def _volume_m3(mended: MendedMesh) -> float | None:
+def _volume_m3(mended: MendedMesh, rules: MeshRules) -> float | None:
     """Volume of all bodies, where it means something."""
     sound = bool(mended.bodies.closed.all()) and not mended.one_sided
+    sound = sound and not mended.bodies.flat(within_m=rules.weld_m).any()
     if not sound or mended.roles.overlapping or mended.roles.unexamined:
         return None
     return float(mended.bodies.volume_m3.sum())

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.arcs import run_bounds_m, run_lengths_m
+from takeoff.geometry.arcs import run_lengths_m
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,32 +31,6 @@ class Stroke:
     bulges: NDArray[np.float64]
     source: int
     curve: bool = False
-
-
-def strokes_bounds_m(
-    strokes: Sequence[Stroke],
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Give the lowest and highest coordinates that some strokes reach.
-
-    Parameters
-    ----------
-    strokes : sequence of Stroke
-        At least one.
-
-    Returns
-    -------
-    low, high : ndarray of float, shape (2,)
-        Corners of the box about them. [m]
-
-    Examples
-    --------
-    >>> line = Stroke(np.array([[0.0, 0.0], [2.0, 1.0]]), np.zeros(1), 0)
-    >>> [corner.tolist() for corner in strokes_bounds_m([line])]
-    [[0.0, 0.0], [2.0, 1.0]]
-    """
-    bounds_m = [run_bounds_m(stroke.points_m, stroke.bulges) for stroke in strokes]
-    lows_m, highs_m = zip(*bounds_m, strict=True)
-    return np.min(lows_m, axis=0), np.max(highs_m, axis=0)
 
 
 def stroke_lengths_m(strokes: Sequence[Stroke]) -> NDArray[np.float64]:

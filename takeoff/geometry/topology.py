@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.components import component_labels
 from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.parts import Parts
 from takeoff.geometry.rims import Rims
+from takeoff.geometry.umbrellas import umbrellas_of
 
 
 def openings_of(mesh: Mesh, edges: EdgeTable, parts: Parts, rims: Rims) -> int:
@@ -50,11 +50,11 @@ def openings_of(mesh: Mesh, edges: EdgeTable, parts: Parts, rims: Rims) -> int:
     1
     """
     count = parts.body_count
-    euler = _points_of_bodies(mesh, edges, parts) + _facets_less_edges(edges, parts)
+    euler = _points_of_bodies(mesh, edges, parts, rims) + _facets_less_edges(edges, parts)
     rim_body = np.zeros(len(rims.length_m), dtype=np.int64)
     rim_body[rims.number] = parts.body[edges.open_facet]
     every = np.bincount(rim_body, minlength=count)
-    large = np.bincount(rim_body, ~rims.small, minlength=count).astype(np.int64)
+    large = np.bincount(rim_body[~rims.small], minlength=count)
     handles = np.maximum((2 - euler - every) // 2, 0)
     return int((handles + np.maximum(large - 1, 0)).sum())
 
@@ -68,33 +68,14 @@ def _facets_less_edges(edges: EdgeTable, parts: Parts) -> NDArray[np.int64]:
     return np.bincount(parts.body, minlength=count) - np.bincount(of_edges, minlength=count)
 
 
-def _points_of_bodies(mesh: Mesh, edges: EdgeTable, parts: Parts) -> NDArray[np.int64]:
+def _points_of_bodies(mesh: Mesh, edges: EdgeTable, parts: Parts, rims: Rims) -> NDArray[np.int64]:
     """Points of each body; one where parts of the surface merely touch counts once a part."""
-    euler = len(mesh.points_m) - len(edges.left) - len(edges.open_facet) + len(mesh.triangles)
-    if parts.body_count == 1 and not edges.fans and (euler % 2 == 0 or len(edges.open_facet)):
-        return np.array([len(mesh.points_m)])
-    count = len(mesh.triangles)
-    corner = _corner_numbers(mesh, edges.left, edges.right, edges.start)
-    other = _corner_numbers(mesh, edges.left, edges.right, edges.end)
-    label = component_labels(
-        3 * count,
-        np.concatenate([corner[0], other[0]]),
-        np.concatenate([corner[1], other[1]]),
-    )
-    fan_body = np.zeros(int(label.max()) + 1, dtype=np.int64)
-    fan_body[label] = np.repeat(parts.body, 3)
-    return np.bincount(fan_body, minlength=parts.body_count)
-
-
-def _corner_numbers(
-    mesh: Mesh,
-    left: NDArray[np.int32],
-    right: NDArray[np.int32],
-    point: NDArray[np.int32],
-) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Give the number, three a facet, of the corner that lies on a point in each of two facets."""
-    one, other = (
-        3 * facet.astype(np.int64) + (mesh.triangles[facet] == point[:, None]).argmax(axis=1)
-        for facet in (left, right)
-    )
-    return one, other
+    umbrella = rims.umbrella
+    if umbrella is None:
+        simple = parts.body_count == 1 and not edges.fans
+        if simple and not (len(mesh.points_m) + len(parts.body) - len(edges.left)) % 2:
+            return np.array([len(mesh.points_m)])
+        umbrella = umbrellas_of(mesh, edges)
+    body = np.zeros(int(umbrella.max()) + 1, dtype=np.int64)
+    body[umbrella] = np.repeat(parts.body, 3)
+    return np.bincount(body, minlength=parts.body_count)

@@ -10,6 +10,8 @@ from takeoff.geometry.components import component_labels
 from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.mesh import Mesh
 
+_MOST_NEIGHBOURS = 256
+_ROWS = 1 << 15
 AnyFloat = NDArray[np.float32] | NDArray[np.float64]
 
 
@@ -57,7 +59,7 @@ def _words(corners: AnyFloat, row_bits: int) -> NDArray[np.uint64]:
     """Upper bits of the hash of each corner over its row number, minus zero taken for zero."""
     words = np.empty(len(corners), dtype=np.uint64)
     row_mask = np.uint64((1 << row_bits) - 1)
-    for piece in blocks(len(corners)):
+    for piece in blocks(len(corners), _ROWS):
         bits = (corners[piece] + corners.dtype.type(0)).view(f"u{corners.dtype.itemsize}")
         word = words[piece]
         word[:] = bits[:, 0]
@@ -79,19 +81,19 @@ def _leaders(
 ) -> NDArray[np.bool_]:
     """Mark the first row of each hash, and write it to all rows of that hash."""
     leads = np.zeros(len(words), dtype=np.bool_)
-    row_mask, shift = np.uint64((1 << row_bits) - 1), np.uint64(row_bits)
-    lead, hashed = np.int64(-1), None
-    for piece in blocks(len(words)):
-        word = words[piece]
-        row = (word & row_mask).astype(np.int64)
-        word = word >> shift
-        new = np.empty(len(word), dtype=np.bool_)
-        new[0] = word[0] != hashed
-        np.not_equal(word[1:], word[:-1], out=new[1:])
-        first = row[new]
+    row_mask = np.uint64((1 << row_bits) - 1)
+    lead = np.empty(0, dtype=np.int64)
+    for piece in blocks(len(words), _ROWS):
+        word = words[max(piece.start - 1, 0) : piece.stop]
+        differs = (word[1:] ^ word[:-1]) > row_mask
+        row = (words[piece] & row_mask).astype(np.int64)
+        begin = np.flatnonzero(differs if piece.start else np.insert(differs, 0, True))
+        first = row.take(begin)
         leads[first] = True
-        leader[row] = np.concatenate([[lead], first]).take(np.cumsum(new))
-        lead, hashed = leader[row[-1]], word[-1]
+        if len(lead) and (not len(begin) or begin[0]):
+            begin, first = np.insert(begin, 0, 0), np.insert(first, 0, lead)
+        leader[row] = np.repeat(first, np.diff(begin, append=len(row)))
+        lead = first[-1:]
     return leads
 
 
@@ -185,7 +187,8 @@ def _close_pairs(
     """Pairs of points no farther apart than a length, each pair at least once.
 
     The points are sorted along one direction; neighbours in that order are compared at
-    growing distance in the order until none is close enough along it.
+    growing distance in the order until none is close enough along it. Where more points than
+    a few hundred are, as in damaged files, the farther ones are not tried.
     """
     direction = np.array([0.6123, 0.5377, 0.5797])  # no usual edge is square to it
     along = points_m @ direction
@@ -194,7 +197,7 @@ def _close_pairs(
     found_first, found_second = [], []
     candidates = np.arange(len(points_m) - 1)
     step = 1
-    while len(candidates):
+    while len(candidates) and step <= _MOST_NEIGHBOURS:
         near = along[candidates + step] - along[candidates] <= within_m
         candidates = candidates[near]
         gap = points_m[candidates + step] - points_m[candidates]

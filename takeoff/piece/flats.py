@@ -91,6 +91,8 @@ class Flats:
         Area of each flat. [m²]
     normals : ndarray of float, shape (n, 3)
         Unit normals. [-]
+    evenness_ratio : ndarray of float, shape (n,)
+        Length of the sum of the vector areas over the sum of the areas: 1 for a plane. [-]
     joints : Joints
         Where flats meet.
     open_edges : OpenEdges
@@ -106,6 +108,7 @@ class Flats:
     of_facet: IntArray
     area_m2: FloatArray
     normals: FloatArray
+    evenness_ratio: FloatArray
     joints: Joints
     open_edges: OpenEdges
     edges: EdgeTable
@@ -142,7 +145,7 @@ def flats_of(mesh: Mesh, *, rules: SurfaceRules = SurfaceRules()) -> Flats:
     Notes
     -----
     A finely divided curve may turn by less than the limit from facet to facet. A flat whose
-    facets differ from its mean normal is therefore taken apart again.
+    facets differ from each other is therefore taken apart again.
 
     Examples
     --------
@@ -157,10 +160,10 @@ def flats_of(mesh: Mesh, *, rules: SurfaceRules = SurfaceRules()) -> Flats:
     turn_deg = turns_deg(mesh, facets, edges)
     flat = np.abs(turn_deg) < rules.flat_deg
     of_facet = joined(len(facets.area_m2), edges.left[flat], edges.right[flat])
-    _, normals = _measures(facets, of_facet)
-    cosine = np.einsum("ij,ij->i", facets.normals, normals[of_facet])
-    bent = np.zeros(len(normals), dtype=np.bool_)
-    bent[of_facet[cosine < np.cos(np.radians(rules.tie_deg))]] = True
+    flats = _gathered(mesh, facets, edges, turn_deg, of_facet)
+    bent = flats.evenness_ratio < np.cos(np.radians(rules.chain_deg))
+    if not bent.any():
+        return flats
     return _gathered(mesh, facets, edges, turn_deg, _apart(of_facet, bent))
 
 
@@ -196,13 +199,20 @@ def _gathered(
     mesh: Mesh, facets: Facets, edges: EdgeTable, turn_deg: FloatArray, of_facet: IntArray
 ) -> Flats:
     """Measure the flats and collect their joints."""
-    area_m2, normals = _measures(facets, of_facet)
+    count = int(of_facet.max()) + 1
+    area_m2 = summed(of_facet, facets.area_m2, count)
+    normals = np.empty((count, 3))
+    for axis in range(3):
+        normals[:, axis] = summed(of_facet, facets.area_m2 * facets.normals[:, axis], count)
+    length = np.sqrt(np.einsum("ij,ij->i", normals, normals))
+    normals /= np.where(length > 0.0, length, 1.0)[:, None]
     return Flats(
         mesh=mesh,
         facets=facets,
         of_facet=of_facet,
         area_m2=area_m2,
         normals=normals,
+        evenness_ratio=length / np.where(area_m2 > 0.0, area_m2, 1.0),
         joints=_joints(mesh, edges, turn_deg, of_facet),
         open_edges=OpenEdges(
             of_facet[edges.open_facet], edges.open_facet, edges.open_start, edges.open_end
@@ -223,18 +233,6 @@ def _apart(of_facet: IntArray, chosen: BoolArray) -> IntArray:
     used = np.zeros(count + len(loose), dtype=np.bool_)
     used[label] = True
     return (np.cumsum(used) - 1)[label]
-
-
-def _measures(facets: Facets, label: IntArray) -> tuple[FloatArray, FloatArray]:
-    """Area and mean unit normal of each flat."""
-    area_m2 = summed(label, facets.area_m2, int(label.max()) + 1)
-    normals = np.empty((len(area_m2), 3))
-    for axis in range(3):
-        weighted = facets.area_m2 * facets.normals[:, axis]
-        normals[:, axis] = summed(label, weighted, len(area_m2))
-    length = np.sqrt(np.einsum("ij,ij->i", normals, normals))
-    normals /= np.where(length > 0.0, length, 1.0)[:, None]
-    return area_m2, normals
 
 
 def _joints(mesh: Mesh, edges: EdgeTable, turn_deg: FloatArray, of_facet: IntArray) -> Joints:

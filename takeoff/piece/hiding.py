@@ -135,10 +135,13 @@ def _least_pairs(
     for axis in range(2):
         corner_m = [plan_m[axis][triangles[:, corner]] for corner in range(3)]
         order = np.argsort(probe_m[axis], kind="stable")
-        low, high = np.minimum.reduce(corner_m), np.maximum.reduce(corner_m)
+        low = np.minimum(np.minimum(corner_m[0], corner_m[1]), corner_m[2])
+        high = np.maximum(np.maximum(corner_m[0], corner_m[1]), corner_m[2])
         first = np.searchsorted(probe_m[axis][order], low, "left")
         number = np.searchsorted(probe_m[axis][order], high, "right") - first
         ranges.append((int(number.sum()), order, first, number))
+        if ranges[-1][0] < 2 * len(triangles):
+            break
     _, order, first, number = min(ranges, key=lambda one: one[0])
     facet = np.repeat(np.arange(len(triangles)), number)
     place = np.arange(len(facet)) + np.repeat(first - (np.cumsum(number) - number), number)

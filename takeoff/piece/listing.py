@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,7 +45,6 @@ class _Sums:
     draft_deg: FloatArray
     undercut_m2: FloatArray
     normals: FloatArray
-    centres_m: FloatArray
     reason: IntArray
 
 
@@ -82,14 +82,19 @@ def list_surfaces(
     'wall 100 mm behind the show face, ends at the back: return'
     """
     found = find_openings(settled, rules=rules)
-    surface = _pooled(settled, group_parts(settled, found.of_flat, rules=rules), rules)
+    surface = group_parts(settled, found.of_flat, rules=rules)
+    surface = _pooled(settled, surface, found.of_flat, rules)
     sums = _sums_of(settled, surface, found.of_flat, rules)
     facets = _facets(settled, surface, len(sums.area_m2))
-    openings, names = _openings(sums, found, rules)
+    openings, names = _openings(settled, sums, facets, found, rules)
     listed: list[Surface] = []
     for column in ClassColumn:
         own = np.flatnonzero(sums.column == column)
-        order = by_size(sums.area_m2[own], sums.centres_m[own], rules=rules)
+        order = by_size(
+            sums.area_m2[own],
+            partial(_centres_m, settled, facets, [own[[entry]] for entry in range(len(own))]),
+            rules=rules,
+        )
         for number, place in enumerate(own[order], 1):
             listed.append(
                 _surface(
@@ -104,14 +109,17 @@ def list_surfaces(
     return tuple(listed), openings
 
 
-def _pooled(settled: Settled, surface: IntArray, rules: SurfaceRules) -> IntArray:
-    """Put slivers of one class with the largest surface of that class."""
+def _pooled(
+    settled: Settled, surface: IntArray, opening: IntArray, rules: SurfaceRules
+) -> IntArray:
+    """Put slivers of one class with the largest surface of that class, openings left out."""
     parts = settled.parts
     area_m2 = parts.share * settled.flats.area_m2[parts.flat]
     total_m2 = summed(surface, area_m2, int(surface.max()) + 1)
     small = total_m2 < rules.sliver_share * total_m2.sum()
     column = np.zeros(len(total_m2), dtype=np.int64)
     column[surface] = parts.column
+    small[surface[opening[parts.flat] >= 0]] = False
     into = np.arange(len(total_m2))
     for one in ClassColumn:
         own = np.flatnonzero(column == one)
@@ -133,25 +141,31 @@ def _sums_of(settled: Settled, surface: IntArray, opening: IntArray, rules: Surf
     depth_m3 = summed(surface, area_m2 * parts.mean_depth_m, count)
     wall = np.isin(parts.column, CAST_WALLS)
     draft_deg = 90.0 - settled.zones.tilt_deg[parts.flat]
-    leaning_m2 = np.where(wall & (draft_deg < -rules.undercut_deg), area_m2, 0.0)
+    plain = ~_eased_foot(settled, rules)[parts.flat]
+    leaning_m2 = np.where(wall & plain & (draft_deg < -rules.undercut_deg), area_m2, 0.0)
     column, of_opening = np.zeros(count, dtype=np.int64), np.zeros(count, dtype=np.int64)
     column[surface] = parts.column
     of_opening[surface] = np.where(wall, opening[parts.flat], -1)
     cell = surface * len(Reason) + parts.reason
     by_reason_m2 = summed(cell, area_m2, count * len(Reason))
-    centres_m = _sums(surface, area_m2[:, None] * _centres_m(settled)[parts.flat], count)
     return _Sums(
         column=column,
         opening=of_opening,
         area_m2=total_m2,
         depth_m=np.where(column == ClassColumn.SHOW_FACE, 0.0, deepest_m),
         mean_depth_m=depth_m3 / np.where(known_m2 > 0.0, known_m2, 1.0),
-        draft_deg=_worst_deg(surface, draft_deg, area_m2, rules),
+        draft_deg=_worst_deg(surface, draft_deg, np.where(plain, area_m2, 0.0), rules),
         undercut_m2=summed(surface, leaning_m2, count),
         normals=_sums(surface, area_m2[:, None] * flats.normals[parts.flat], count),
-        centres_m=centres_m / total_m2[:, None],
         reason=by_reason_m2.reshape(count, -1).argmax(axis=1),
     )
+
+
+def _eased_foot(settled: Settled, rules: SurfaceRules) -> BoolArray:
+    """Tell the flats of arrises eased towards the back: no undercut, though they lean in."""
+    tight = settled.bends.radius_m < rules.blend_radius_m
+    eased: BoolArray = tight & (settled.bends.bend_m > 0.0) & (settled.zones.tilt_deg > 90.0)
+    return eased
 
 
 def _worst_deg(
@@ -173,17 +187,22 @@ def _sums(group: IntArray, rows: FloatArray, count: int) -> FloatArray:
     return np.column_stack([summed(group, rows[:, axis], count) for axis in range(3)])
 
 
-def _centres_m(settled: Settled) -> FloatArray:
-    """Centre of area of every flat."""
+def _centres_m(
+    settled: Settled,
+    facets: Sequence[IntArray],
+    groups: Sequence[IntArray],
+    chosen: IntArray,
+) -> FloatArray:
+    """Give the centres of area of chosen groups of surfaces, by the facets they hold."""
     flats = settled.flats
-    corners = [np.ascontiguousarray(flats.mesh.triangles[:, corner]) for corner in range(3)]
-    third_m2 = flats.facets.area_m2 / 3.0
-    centres_m = np.empty((flats.count, 3))
-    for axis in range(3):
-        coordinate_m = np.ascontiguousarray(flats.mesh.points_m[:, axis])
-        total_m = coordinate_m[corners[0]] + coordinate_m[corners[1]] + coordinate_m[corners[2]]
-        centres_m[:, axis] = summed(flats.of_facet, third_m2 * total_m, flats.count)
-    return centres_m / np.where(flats.area_m2 > 0.0, flats.area_m2, 1.0)[:, None]
+    centres_m = np.zeros((len(chosen), 3))
+    for place, group in enumerate(chosen):
+        own = np.concatenate([facets[surface] for surface in groups[group]])
+        if len(own):
+            corners_m = flats.mesh.points_m[flats.mesh.triangles[own]]
+            middles_m = (corners_m[:, 0] + corners_m[:, 1] + corners_m[:, 2]) / 3.0
+            centres_m[place] = np.average(middles_m, axis=0, weights=flats.facets.area_m2[own])
+    return centres_m
 
 
 def _facets(settled: Settled, surface: IntArray, count: int) -> list[IntArray]:
@@ -196,17 +215,21 @@ def _facets(settled: Settled, surface: IntArray, count: int) -> list[IntArray]:
 
 
 def _openings(
-    sums: _Sums, found: FoundOpenings, rules: SurfaceRules
+    settled: Settled,
+    sums: _Sums,
+    facets: Sequence[IntArray],
+    found: FoundOpenings,
+    rules: SurfaceRules,
 ) -> tuple[tuple[Opening, ...], list[str]]:
     """List the openings by falling area, with the id of each as found."""
     count = len(found.width_m)
     own = np.flatnonzero(sums.opening >= 0)
     at = sums.opening[own]
     area_m2 = summed(at, sums.area_m2[own], count)
-    centres_m = _sums(at, sums.area_m2[own, None] * sums.centres_m[own], count)
     deepest_m = np.zeros(count)
     np.maximum.at(deepest_m, at, sums.depth_m[own])
-    order = by_size(area_m2, centres_m / area_m2[:, None], rules=rules)
+    groups = [own[at == opening] for opening in range(count)]
+    order = by_size(area_m2, partial(_centres_m, settled, facets, groups), rules=rules)
     names = [""] * count
     listed = []
     for number, place in enumerate(order, 1):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -12,7 +14,10 @@ IntArray = NDArray[np.integer]
 
 
 def by_size(
-    area_m2: FloatArray, centres_m: FloatArray, *, rules: SurfaceRules = SurfaceRules()
+    area_m2: FloatArray,
+    centres_m: Callable[[IntArray], FloatArray],
+    *,
+    rules: SurfaceRules = SurfaceRules(),
 ) -> IntArray:
     """Order by falling area, equal ones by position along z, then x, then y.
 
@@ -20,8 +25,8 @@ def by_size(
     ----------
     area_m2 : ndarray of float, shape (n,)
         Areas. [m²]
-    centres_m : ndarray of float, shape (n, 3)
-        Centres. [m]
+    centres_m : callable
+        Gives the centres of chosen entries, shape (chosen, 3); asked only for equal ones. [m]
     rules : SurfaceRules, optional
         What counts as equal, so that rounding changes no number.
 
@@ -32,8 +37,8 @@ def by_size(
 
     Examples
     --------
-    >>> centres_m = np.array([[3.0, 0.0, 0.0], [0.0, 0.0, 0.0], [1.0, 0.0, 0.0]])
-    >>> by_size(np.array([1.0, 2.0, 1.0]), centres_m).tolist()
+    >>> places_m = np.array([[3.0, 0.0, 0.0], [0.0, 0.0, 0.0], [1.0, 0.0, 0.0]])
+    >>> by_size(np.array([1.0, 2.0, 1.0]), lambda chosen: places_m[chosen]).tolist()
     [1, 2, 0]
     """
     if not len(area_m2):
@@ -42,5 +47,7 @@ def by_size(
     step = area_m2[falling[:-1]] - area_m2[falling[1:]] > rules.equal_share * area_m2[falling[:-1]]
     rank = np.empty(len(area_m2), dtype=np.int64)
     rank[falling] = np.concatenate([[0], np.cumsum(step)])
-    x, y, z = np.rint(centres_m / rules.clearance_m).T
-    return np.lexsort((y, x, z, rank))
+    tied = np.flatnonzero(np.bincount(rank)[rank] > 1)
+    place = np.zeros((len(area_m2), 3))
+    place[tied] = np.rint(centres_m(tied) / rules.clearance_m)
+    return np.lexsort((place[:, 1], place[:, 0], place[:, 2], rank))

@@ -78,6 +78,9 @@ class SurfaceRules:
     flat_deg : float, default 0.03
         Neighbouring facets that turn less than this are one flat face: ten times the
         rounding of float32 on a facet of ordinary size. [°]
+    chain_deg : float, default 0.5
+        A flat whose facets differ by more than this on average is none, but a finely divided
+        curve: a metre of it would be a millimetre off the plane. [°]
     smooth_deg : float, default 31.0
         Facets that turn less than this are steps of one curve: six segments to a half
         turn. [°]
@@ -155,6 +158,7 @@ class SurfaceRules:
     wall_ratio: float = 1.6
     wall_rise_m: float = 0.010
     flat_deg: float = 0.03
+    chain_deg: float = 0.5
     smooth_deg: float = 31.0
     sharp_deg: float = 25.0
     tight_radius_m: float = 0.024

@@ -23,7 +23,7 @@ class _Slices:
 
     facet: IntArray
     column: IntArray
-    share: FloatArray
+    area_m2: FloatArray
 
 
 def split(
@@ -78,57 +78,104 @@ def split(
     [('R2', 0.08), ('U5', 0.05), ('U6', 0.05)]
     """
     flats = sectors.zones.flats
-    slices = _slices(sectors, columns, np.flatnonzero(mixed[flats.of_facet]), rules)
-    of_slice = np.append(patch, -1)[slices.column]
-    start = np.flatnonzero(np.concatenate([[True], np.diff(slices.facet) != 0]))
-    facet = slices.facet[start]
-    least, most = np.minimum.reduceat(of_slice, start), np.maximum.reduceat(of_slice, start)
-    whole = least == most
-    label = flats.of_facet.astype(np.int64)
+    facet = np.flatnonzero(mixed[flats.of_facet])
+    reach = _reach(sectors, columns, facet, rules)
+    alone = _patch_of_strip(columns, patch)
+    change = np.concatenate([[0], np.cumsum((np.diff(alone) != 0) | (alone[1:] == -2))])
+    plain = (alone[reach.first] != -2) & (change[reach.first] == change[reach.last])
+    slices = _slices(sectors, columns, reach.only(~plain), rules)
+    sliced, least, most = _least_and_most(slices, np.append(patch, -1))
     pitch = np.int64(len(patch) + 2)
-    label[facet] = flats.count + flats.of_facet[facet] * pitch + least + 1
-    apart = facet[~whole]
-    label[apart] = label.max() + 1 + np.arange(len(apart))
-    _, of_facet = np.unique(label, return_inverse=True)
-    return of_facet, _new_cuts(flats.of_facet, of_facet, cuts, mixed, slices)
-
-
-def _new_cuts(
-    former: IntArray, of_facet: IntArray, cuts: Cuts, mixed: BoolArray, slices: _Slices
-) -> Cuts:
-    """Cuts of the new flats: as they were, or gathered from the slices."""
-    renamed = np.zeros(len(mixed), dtype=np.int64)
-    renamed[former] = of_facet
-    kept = ~mixed[cuts.flat]
-    return Cuts(
-        np.concatenate([renamed[cuts.flat[kept]], of_facet[slices.facet]]),
-        np.concatenate([cuts.column[kept], slices.column]),
-        np.concatenate([cuts.weight_m2[kept], slices.share]),
+    label = flats.of_facet.astype(np.int64)
+    label[facet[plain]] = alone[reach.first[plain]]
+    label[sliced] = least
+    label[facet] = flats.count + flats.of_facet[facet] * pitch + label[facet] + 1
+    apart = sliced[least != most]
+    label[apart] = flats.count * (pitch + 1) + np.arange(len(apart))
+    names, of_facet = np.unique(label, return_inverse=True)
+    divided = np.zeros(len(label), dtype=np.bool_)
+    divided[apart] = True
+    kept = divided[slices.facet]
+    home = np.append(patch, -1)[cuts.column]
+    wanted = np.where(mixed[cuts.flat], flats.count + cuts.flat * pitch + home + 1, cuts.flat)
+    place = np.minimum(np.searchsorted(names, wanted), len(names) - 1)
+    found = names[place] == wanted
+    return of_facet, Cuts(
+        np.concatenate([place[found], of_facet[slices.facet[kept]]]),
+        np.concatenate([cuts.column[found], slices.column[kept]]),
+        np.concatenate([cuts.weight_m2[found], slices.area_m2[kept]]),
     )
 
 
-def _slices(sectors: Sectors, columns: Columns, facet: IntArray, rules: SurfaceRules) -> _Slices:
-    """Slice facets by the strips they reach over."""
-    flats, strips = sectors.zones.flats, columns.strips
-    sector = sectors.of_flat[flats.of_facet[facet]]
+def _patch_of_strip(columns: Columns, patch: IntArray) -> IntArray:
+    """Patch of the strips that have one column only; -2 for others."""
+    count = len(columns.strips.sector)
+    number = np.bincount(columns.strip, minlength=count)
+    alone = np.full(count, -2, dtype=np.int64)
+    alone[columns.strip] = patch
+    alone[number != 1] = -2
+    return alone
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Reach:
+    """Facets with their first and last strip, corners sorted along the wall."""
+
+    facet: IntArray
+    first: IntArray
+    last: IntArray
+    run_m: list[FloatArray]
+    height_m: list[FloatArray]
+
+    def only(self, chosen: BoolArray) -> _Reach:
+        """Give the chosen facets."""
+        return _Reach(
+            self.facet[chosen],
+            self.first[chosen],
+            self.last[chosen],
+            [run_m[chosen] for run_m in self.run_m],
+            [height_m[chosen] for height_m in self.height_m],
+        )
+
+
+def _reach(sectors: Sectors, columns: Columns, facet: IntArray, rules: SurfaceRules) -> _Reach:
+    """Find the strips that facets reach over."""
+    sector = sectors.of_flat[sectors.zones.flats.of_facet[facet]]
     run_m, height_m = _unrolled(sectors, facet, sector)
-    inset_m = rules.strip_m
-    first = strips.at(sector, run_m[0] + inset_m)
-    last = np.maximum(strips.at(sector, run_m[2] - inset_m), first)
-    number = last - first + 1
-    at = np.repeat(np.arange(len(facet)), number)
-    strip = np.arange(len(at)) + np.repeat(first - (np.cumsum(number) - number), number)
-    left_m = np.maximum(strips.left_m[strip], run_m[0][at])
-    right_m = np.minimum(strips.right_m[strip], run_m[2][at])
+    first = columns.strips.at(sector, run_m[0] + rules.strip_m)
+    last = np.maximum(columns.strips.at(sector, run_m[2] - rules.strip_m), first)
+    return _Reach(facet, first, last, run_m, height_m)
+
+
+def _slices(sectors: Sectors, columns: Columns, reach: _Reach, rules: SurfaceRules) -> _Slices:
+    """Slice facets by the strips they reach over."""
+    strips, number = columns.strips, reach.last - reach.first + 1
+    at = np.repeat(np.arange(len(number)), number)
+    before = np.cumsum(number) - number
+    strip = np.arange(len(at)) + np.repeat(reach.first - before, number)
+    left_m = np.maximum(strips.left_m[strip], reach.run_m[0][at])
+    right_m = np.minimum(strips.right_m[strip], reach.run_m[2][at])
     share = np.ones(len(at))
     several = number[at] > 1
-    corners = [run[at[several]] for run in run_m]
+    corners = [run_m[at[several]] for run_m in reach.run_m]
     share[several] = _share_left(corners, right_m[several]) - _share_left(corners, left_m[several])
-    middle_m = _middle_height_m(run_m, height_m, at, (left_m + right_m) / 2.0)
+    middle_m = _middle_height_m(reach, at, (left_m + right_m) / 2.0)
     column = columns.at(strip, middle_m, slack_m=rules.clearance_m)
     kept = (share > rules.sliver_share) | ~several
-    area_m2 = flats.facets.area_m2[facet]
-    return _Slices(facet[at[kept]], column[kept], (share * area_m2[at])[kept])
+    facet = reach.facet[at]
+    area_m2 = share * sectors.zones.flats.facets.area_m2[facet]
+    return _Slices(facet[kept], column[kept], area_m2[kept])
+
+
+def _least_and_most(slices: _Slices, patch: IntArray) -> tuple[IntArray, IntArray, IntArray]:
+    """List the facets sliced, with the least and the greatest patch among their slices."""
+    if not len(slices.facet):
+        nothing = np.empty(0, dtype=np.int64)
+        return nothing, nothing, nothing
+    start = np.flatnonzero(np.concatenate([[True], np.diff(slices.facet) != 0]))
+    of_slice = patch[slices.column]
+    least = np.minimum.reduceat(of_slice, start)
+    return slices.facet[start], least, np.maximum.reduceat(of_slice, start)
 
 
 def _unrolled(
@@ -163,12 +210,10 @@ def _share_left(run_m: list[FloatArray], at_m: FloatArray) -> FloatArray:
     return np.where(at_m <= middle_m, before, after)
 
 
-def _middle_height_m(
-    run_m: list[FloatArray], height_m: list[FloatArray], facet: IntArray, at_m: FloatArray
-) -> FloatArray:
+def _middle_height_m(reach: _Reach, facet: IntArray, at_m: FloatArray) -> FloatArray:
     """Height of the middle of triangles on an upright line."""
-    runs_m = [run[facet] for run in run_m]
-    heights_m = [height[facet] for height in height_m]
+    runs_m = [run_m[facet] for run_m in reach.run_m]
+    heights_m = [height_m[facet] for height_m in reach.height_m]
     through = [_on_edge(runs_m, heights_m, 0, 2, at_m)]
     left = at_m <= runs_m[1]
     through.append(
