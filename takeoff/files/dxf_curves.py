@@ -72,6 +72,7 @@ def read_ellipse(here: Placed, gathered: Gathered) -> None:
     turn = (end - start) % (2.0 * np.pi)
     if turn <= 16.0 * np.finfo(np.float64).eps * max(abs(start), abs(end), 1.0):
         turn = 2.0 * np.pi
+    start %= 2.0 * np.pi
     corners = np.array([centre + a * major + b * minor for a in (-1, 1) for b in (-1, 1)])
     if gathered.plan_m(corners, here.matrix, here) is None:
         return
@@ -99,6 +100,8 @@ def read_spline(here: Placed, gathered: Gathered) -> None:
         If its counts do not fit each other, or a figure cannot be read.
     """
     record = here.entity.record
+    if gathered.plan_m(points_of(record, 11), here.matrix, here) is None:
+        return
     try:
         degree, knots, controls = _spline_of(record, gathered.metres_per_unit)
         controls_m = gathered.plan_m(controls, here.matrix, here)
@@ -119,10 +122,8 @@ def _spline_of(record: Record, unit_m: float) -> tuple[int, Array, Array]:
     if len(controls):
         return whole_of(record, 71), numbers_of(record, 40), controls
     through = points_of(record, 11)
-    apart = np.ones(len(through), dtype=bool)
-    apart[1:] = (np.diff(through, axis=0) != 0.0).any(axis=1)
     knots, controls_m = spline_through(
-        through[apart] * unit_m,
+        through * unit_m,
         closed=bool(whole_of(record, 70) & _CLOSED),
         start_direction=_direction(record, 12),
         end_direction=_direction(record, 13),

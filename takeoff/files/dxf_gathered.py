@@ -159,7 +159,8 @@ class Gathered:
         UnreadableError
             If a coordinate is further out than anything on earth.
         """
-        points_m = moved(points, matrix) * self.metres_per_unit
+        with np.errstate(over="ignore", invalid="ignore"):
+            points_m = moved(points, matrix) * self.metres_per_unit
         if not (np.abs(points_m) <= self.rules.meshes.farthest_m).all():
             raise UnreadableError(
                 f"{here.place} has a coordinate beyond "
@@ -195,6 +196,7 @@ class Gathered:
         if plan_m is None or len(plan_m) < 2:
             return
         source = self.new_source(here)
+        bulges = self._sane_bulges(plan_m, bulges, here)
         if not bulges.any():
             self.strokes.append(Stroke(plan_m, bulges, source, curve))
             return
@@ -215,6 +217,18 @@ class Gathered:
         for run_m, run_bulges in runs:
             curve = bool(run_bulges.any())
             self.strokes.append(Stroke(run_m + origin_m, run_bulges, source, curve))
+
+    def _sane_bulges(self, plan_m: Array, bulges: Array, here: Placed) -> Array:
+        """Take arcs that rise by nothing for lines; refuse those that reach beyond all sense."""
+        rise_m = 0.5 * np.abs(bulges) * np.hypot(*np.diff(plan_m, axis=0).T)
+        if (rise_m > self.rules.meshes.farthest_m).any() or (
+            np.abs(bulges) > self.rules.largest_bulge_ratio
+        ).any():
+            raise UnreadableError(
+                f"{here.place} has an arc with a bulge of {np.abs(bulges).max():.4g}; the file is "
+                "damaged: export the drawing again"
+            )
+        return np.where(rise_m > self.rules.meshes.sliver_m, bulges, 0.0)
 
     def add_curve(self, run: Run, here: Placed) -> None:
         """Take up a run, in metres in the plan, that stands for one smooth curve."""

@@ -207,7 +207,7 @@ class _Teller:
         first = result.crossings[0]
         at, chains = self.at(first.at_m), [loops[number] for number in first.loops]
         more = len(result.crossings) - 1
-        told = f", the first of {more + 1} crossings" if more else ""
+        told = f", the first of {more + 1} or more crossings" if more else ""
         if len(chains) == 1:
             text = f"the outline crosses itself at {at} ({self.places(chains[0].sources)})"
         else:
@@ -221,7 +221,7 @@ class _Teller:
         """Say which gaps were closed."""
         if found.gaps:
             text = (
-                f"{found.gaps} gaps in outlines closed, the widest "
+                f"gaps in outlines closed: {found.gaps}, the widest "
                 f"{self.number(found.largest_gap_m)} {self.unit.name} at {self.at(found.gap_at_m)}"
             )
             yield Note(NoteCode.GAP_BRIDGED, text, self.where)

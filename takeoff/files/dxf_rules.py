@@ -18,13 +18,15 @@ class DxfRules:
         How outlines are chained, nested and parted into sides.
     meshes : MeshRules, optional
         How 3-D faces are mended.
-    file_bytes : int, default 100 000 000
-        Largest file that is opened: it takes about ten times its size in memory, and shop drawings
+    file_bytes : int, default 64 000 000
+        Largest file that is opened: it takes some twenty times its size in memory, and shop drawings
         are under a tenth of this. [byte]
     placed_count : int, default 200 000
         Most entities after blocks are unfolded; more is a damaged or a city-wide drawing. [-]
     nesting_count : int, default 40
         Deepest nesting of blocks; drawings seldom go beyond five. [-]
+    largest_bulge_ratio : float, default 1 000 000
+        Largest bulge of an arc: it would lack a four-thousandth of a degree to a full turn. [-]
     name_count : int, default 60
         Longest text, in characters, that is taken for the name of a piece; longer ones are
         remarks. [-]
@@ -32,7 +34,8 @@ class DxfRules:
 
     outlines: OutlineRules = field(default_factory=OutlineRules)
     meshes: MeshRules = field(default_factory=MeshRules)
-    file_bytes: int = 100_000_000
+    file_bytes: int = 64_000_000
     placed_count: int = 200_000
     nesting_count: int = 40
+    largest_bulge_ratio: float = 1e6
     name_count: int = 60

@@ -10,6 +10,8 @@ from takeoff.errors import UnreadableError
 
 _SENTINEL = b"AutoCAD Binary DXF\r\n\x1a\x00"
 _COMMA_DECIMAL = re.compile(rb"[+-]?\d+,\d+(?:[eE][+-]?\d+)?")
+_SECTIONS = (b"HEADER", b"TABLES", b"BLOCKS", b"ENTITIES")
+_EMBEDDED, _COMMENT = 101, 999
 _OTHER_KINDS = (
     (re.compile(rb"AC1\d\d\d|AC\d\.\d"), "a DWG drawing; save it as DXF"),
     (re.compile(rb"%PDF"), "a PDF; ask for the DXF that it was printed from"),
@@ -76,7 +78,8 @@ def records_of(data: bytes) -> list[Record]:
     Returns
     -------
     list of Record
-        All records up to the end-of-file mark, which is the last one where the file has it.
+        The records of the sections that are read, with the marks between them, up to the
+        end-of-file mark, which is the last one where the file has it.
 
     Raises
     ------
@@ -93,47 +96,77 @@ def records_of(data: bytes) -> list[Record]:
     for pattern, kind in _OTHER_KINDS:
         if pattern.match(data):
             raise UnreadableError(f"this is no DXF but {kind}")
-    tags = _binary_tags(data) if is_binary_dxf(data) else _text_tags(data)
-    records = list(_grouped(tags))
+    columns = _binary_columns(data) if is_binary_dxf(data) else _text_columns(data)
+    records = list(_grouped(columns))
     if not any(record.kind == "SECTION" for record in records):
         raise UnreadableError("this is no DXF: it has no SECTION; export the drawing as DXF")
     return records
 
 
-def _grouped(tags: Iterator[tuple[int, bytes, int]]) -> Iterator[Record]:
-    """Group tags into records at each group code 0."""
-    kind, line = "", 0
-    body: list[tuple[int, bytes]] = []
-    kept = True
-    for code, value, at in tags:
-        if code == 0:
-            if kind:
-                yield Record(kind, body, line)
-            kind, line, body, kept = value.strip().decode("latin-1").upper(), at, [], True
-            if kind == "EOF":
-                yield Record(kind, body, line)
-                return
-        elif code == 101:  # an embedded object: its codes repeat those of the entity
-            kept = False
-        elif kept and code < 999:
-            body.append((code, value))
-    if kind:
-        yield Record(kind, body, line)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Columns:
+    """Group codes and values of a whole file, and how they stand in it."""
+
+    codes: Sequence[int]
+    values: Sequence[bytes]
+    first_line: int
+    lines_per_tag: int
 
 
-def _text_tags(data: bytes) -> Iterator[tuple[int, bytes, int]]:
-    """Give the tags of a text file with their lines."""
+def _grouped(columns: _Columns) -> Iterator[Record]:
+    """Group tags into records at each group code 0, those of sections that are read."""
+    codes, values = columns.codes, columns.values
+    starts = [place for place, code in enumerate(codes) if code == 0]
+    wanted = True
+    for start, end in zip(starts, [*starts[1:], len(codes)], strict=True):
+        kind = values[start].strip().decode("latin-1").upper()
+        if kind == "SECTION":
+            name = b"".join(values[start + 1 : min(start + 2, end)])
+            wanted = name.strip().upper() in _SECTIONS
+        elif not wanted and kind not in ("ENDSEC", "EOF"):
+            continue
+        line = columns.first_line + columns.lines_per_tag * start
+        yield Record(kind, _tags_between(columns, start + 1, end), line)
+        if kind == "EOF":
+            return
+
+
+def _tags_between(columns: _Columns, start: int, end: int) -> list[tuple[int, bytes]]:
+    """Give some tags, comments and extended data left out, and what is embedded."""
+    codes = columns.codes[start:end]
+    tags = list(zip(codes, columns.values[start:end], strict=True))
+    if _EMBEDDED in codes:  # an embedded object repeats the codes of the entity
+        tags = tags[: codes.index(_EMBEDDED)]
+    return [tag for tag in tags if tag[0] < _COMMENT] if max(codes, default=0) >= _COMMENT else tags
+
+
+def _text_columns(data: bytes) -> _Columns:
+    """Part a text file into group codes and values."""
     text = data.removeprefix(b"\xef\xbb\xbf")
     body = text.lstrip(b" \t\r\n")
     skipped = len((text[: len(text) - len(body)] + b"|").splitlines()) - 1
     lines = body.splitlines()
     values = lines[1::2]
-    for number, (code, value) in enumerate(zip(lines[::2], values, strict=False)):
-        line = skipped + 2 * number + 1
+    shown = lines[: 2 * len(values) : 2]
+    try:
+        codes = list(map(int, shown))
+    except ValueError:
+        codes = _codes_to_the_end(shown, values, skipped)
+    return _Columns(codes, values[: len(codes)], skipped + 1, 2)
+
+
+def _codes_to_the_end(shown: Sequence[bytes], values: Sequence[bytes], skipped: int) -> list[int]:
+    """Read group codes up to the end of the file; refuse a line that is none before it."""
+    codes: list[int] = []
+    for number, (code, value) in enumerate(zip(shown, values, strict=True)):
         try:
-            yield int(code), value, line
+            codes.append(int(code))
         except ValueError:
+            line = skipped + 2 * number + 1
             raise UnreadableError(_no_code(code, line, first=number == 0)) from None
+        if codes[-1] == 0 and value.strip() == b"EOF":
+            break
+    return codes
 
 
 def _no_code(code: bytes, line: int, *, first: bool) -> str:
@@ -147,24 +180,28 @@ def _no_code(code: bytes, line: int, *, first: bool) -> str:
     )
 
 
-def _binary_tags(data: bytes) -> Iterator[tuple[int, bytes, int]]:
-    """Give the tags of a binary file, numbers as text that reads back exactly."""
+def _binary_columns(data: bytes) -> _Columns:
+    """Part a binary file into group codes and values, numbers as text that reads back exactly."""
     import struct
 
     from ezdxf.lldxf.const import DXFError
     from ezdxf.lldxf.tagger import binary_tags_loader
 
+    codes: list[int] = []
+    values: list[bytes] = []
     try:
-        for number, tag in enumerate(binary_tags_loader(data)):
+        for tag in binary_tags_loader(data):
             value = tag.value
+            codes.append(tag.code)
             if isinstance(value, str):
-                yield tag.code, value.encode("utf-8", "surrogateescape"), number
-            elif not isinstance(value, bytes):
-                yield tag.code, repr(value).encode(), number
+                values.append(value.encode("utf-8", "surrogateescape"))
+            else:
+                values.append(value if isinstance(value, bytes) else repr(value).encode())
     except (DXFError, struct.error, ValueError, IndexError, LookupError) as fault:
         raise UnreadableError(
             f"the binary DXF is damaged or cut short ({fault}); export the drawing again"
         ) from None
+    return _Columns(codes, values, 0, 1)
 
 
 def exact_number(value: bytes) -> float:

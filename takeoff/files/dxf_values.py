@@ -34,7 +34,7 @@ def number_in(record: Record, value: bytes, code: int) -> float:
     Raises
     ------
     UnreadableError
-        If it is no finite number.
+        If it is no finite number, or one beyond all sense.
 
     Examples
     --------
@@ -42,8 +42,11 @@ def number_in(record: Record, value: bytes, code: int) -> float:
     0.5
     """
     try:
-        return exact_number(value)
-    except (ValueError, OverflowError):
+        number = exact_number(value)
+        if abs(number) > 1e30:  # no length, angle, knot or weight is: its square would overflow
+            raise ValueError
+        return number
+    except ValueError:
         shown = value[:40].decode("latin-1").strip()
         raise UnreadableError(
             f"{record.place}: {shown!r} at group code {code} is no number; correct it, or export "

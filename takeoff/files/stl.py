@@ -138,7 +138,7 @@ def _text(file: StlFile) -> _Stored:
 
 def _clean(name: str) -> str:
     """Make a name fit to print."""
-    return "".join(char if char.isprintable() else " " for char in name).strip()[:80]
+    return " ".join("".join(char if char.isprintable() else " " for char in name).split())[:80]
 
 
 def _refuse_no_numbers(stored: _Stored, path: Path) -> None:

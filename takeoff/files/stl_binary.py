@@ -90,7 +90,7 @@ def _refuse_hidden_facets(file: StlFile, tail: bytes, corners: NDArray[np.float3
     count = len(tail) // FACET_BYTES
     if not count:
         return
-    extra = np.frombuffer(tail, dtype=_RECORD, count=count)["corners"]
+    extra = np.frombuffer(tail, dtype=_RECORD, count=count)["corners"].astype(np.float64)
     reach = 4.0 * float(np.abs(corners).max()) if len(corners) else np.inf
     with np.errstate(invalid="ignore"):
         plausible = (np.abs(extra) <= reach).all(axis=1)

@@ -179,7 +179,7 @@ def decoded(data: bytes) -> str:
     ('solid Küche', 'solid Küche')
     """
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        return data.decode("utf-16", "replace")
+        return data.decode("utf-16", "replace").lstrip("\ufeff")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:

@@ -240,6 +240,10 @@ def flattened_run_m(
     ndarray of float, shape (n, 2)
         Points, those of the run among them. [m]
 
+    Notes
+    -----
+    A circle of more than a hundred metres is followed less closely, by some three thousand chords.
+
     Examples
     --------
     >>> half_circle = np.array([[0.0, 0.0], [2.0, 0.0]])
@@ -253,6 +257,7 @@ def flattened_run_m(
     radii_m = np.sqrt(np.square(spokes_m).sum(axis=1))
     turns = np.where(radii_m > 0.0, 4.0 * np.arctan(bulges), 0.0)
     steps = 2.0 * np.arccos(np.maximum(1.0 - chord_m / np.maximum(radii_m, chord_m), 0.5))
+    steps = np.maximum(steps, 0.002)  # some three thousand chords a circle, however large
     counts = np.maximum(np.ceil(np.abs(turns) / steps).astype(np.intp), 1)
     owner = np.repeat(np.arange(len(counts)), counts)
     first = np.cumsum(counts) - counts

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-_ROWS = 1 << 16  # a block of float64 triples is 200 kB
+_ROWS = 1 << 14  # a block of float64 triples is 400 kB
 
 
 def blocks(count: int, rows: int = _ROWS) -> Iterator[slice]:

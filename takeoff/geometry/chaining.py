@@ -189,12 +189,12 @@ class _Network:
 
 def _network(strokes: Sequence[Stroke], rules: OutlineRules) -> _Network:
     """Join the ends of strokes into nodes, those that meet first, lone ones across gaps next."""
+    if not strokes:
+        return _Network(np.zeros(0, np.intp), np.zeros(0, np.intp), np.zeros((0, 2)), [])
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
     from scipy.spatial import cKDTree
 
-    if not strokes:
-        return _Network(np.zeros(0, np.intp), np.zeros(0, np.intp), np.zeros((0, 2)), [])
     ends_m = np.array([stroke.points_m[[0, -1]] for stroke in strokes]).reshape(-1, 2)
     tree = cKDTree(ends_m)
 

@@ -77,6 +77,9 @@ def _parted(ring_m: Array, rules: OutlineRules) -> tuple[shapely.Geometry, Array
     """Part the plane by a ring; give the region it winds about once, or a point of crossing."""
     import shapely
 
+    crossed_m = _many_crossings(ring_m, rules)
+    if crossed_m is not None:
+        return shapely.Polygon(), crossed_m
     noded = shapely.node(shapely.LineString(ring_m))
     edges = shapely.get_parts(noded)
     faces = shapely.get_parts(shapely.polygonize(edges))
@@ -97,6 +100,25 @@ def _parted(ring_m: Array, rules: OutlineRules) -> tuple[shapely.Geometry, Array
         reach_m = shapely.distance(shapely.points(met_m), faces[wrong][0])
         met_m = met_m[reach_m <= reach_m.min() + rules.same_point_m]
     return shapely.Polygon(), met_m[np.lexsort((met_m[:, 0], met_m[:, 1]))[0]]
+
+
+def _many_crossings(ring_m: Array, rules: OutlineRules) -> Array | None:
+    """Give a point of crossing where a ring crosses itself too often to look at each."""
+    import shapely
+
+    chords = shapely.linestrings(np.stack([ring_m[:-1], ring_m[1:]], axis=1))
+    tree = shapely.STRtree(chords)
+    count = 0
+    for start in range(0, len(chords), rules.batch_count):
+        batch = chords[start : start + rules.batch_count]
+        first, second = tree.query(batch, predicate="crosses")
+        count += len(first)
+        if count > 2 * rules.crossings_count:
+            meeting = shapely.intersection(batch[first], chords[second])
+            points_m = shapely.get_coordinates(meeting)
+            lowest_m: Array = points_m[np.lexsort((points_m[:, 0], points_m[:, 1]))[0]]
+            return lowest_m
+    return None
 
 
 def _winding(ring_m: Array, point: shapely.Point) -> int:

@@ -163,8 +163,8 @@ def _is_circle(axes_m: NDArray[np.float64], rules: OutlineRules) -> bool:
     """Tell whether two conjugate half axes are those of a circle."""
     first_m, second_m = np.hypot(*axes_m.T)
     slack_m = min(rules.same_point_m, float(first_m) * rules.join_share)
-    aslant_m = abs(float(axes_m[0] @ axes_m[1])) / max(float(first_m), float(second_m), slack_m)
-    return abs(float(first_m - second_m)) <= slack_m and aslant_m <= slack_m
+    square = abs(float(axes_m[0] @ axes_m[1])) <= slack_m * float(max(first_m, second_m))
+    return square and abs(float(first_m - second_m)) <= slack_m
 
 
 def spline_run_m(
@@ -214,7 +214,9 @@ def spline_run_m(
 
     count = len(controls_m)
     weights = np.ones(count) if weights is None else weights
-    _refuse_odd_spline(degree, knots, controls_m, weights)
+    _refuse_odd_spline(degree, knots, controls_m, weights, rules)
+    knots = (knots - knots[0]) / (knots[-1] - knots[0])
+    weights = weights / weights.max()
     homogeneous = np.column_stack([controls_m * weights[:, None], weights])
     spline = BSpline(knots, homogeneous, degree)
     breaks = np.unique(knots[degree : count + 1])
@@ -233,6 +235,7 @@ def _refuse_odd_spline(
     knots: NDArray[np.float64],
     controls_m: NDArray[np.float64],
     weights: NDArray[np.float64],
+    rules: OutlineRules,
 ) -> None:
     """Refuse a spline whose figures contradict each other."""
     count = len(controls_m)
@@ -243,7 +246,7 @@ def _refuse_odd_spline(
         )
     if (np.diff(knots) < 0.0).any() or knots[degree] >= knots[count]:
         raise OutlineError("the knots of a spline fall, or do not rise at all")
-    if len(weights) != count or (weights <= 0.0).any():
+    if len(weights) != count or (weights <= weights.max() * rules.weight_share).any():
         raise OutlineError("a spline has a weight that is not above 0, or too few weights")
 
 
@@ -253,17 +256,20 @@ def spline_through(
     closed: bool = False,
     start_direction: NDArray[np.float64] | None = None,
     end_direction: NDArray[np.float64] | None = None,
+    rules: OutlineRules = OutlineRules(),
 ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Find the cubic B-spline that runs through given points.
 
     Parameters
     ----------
     through_m : ndarray of float, shape (n, d)
-        Points that the curve runs through, no two in a row the same. [m]
+        Points that the curve runs through. [m]
     closed : bool, default False
         True where the curve runs on smoothly from its last point to its first.
     start_direction, end_direction : ndarray of float, shape (d,), optional
         Unit vectors along the curve at its ends; no bend there where not given.
+    rules : OutlineRules, optional
+        Which points are one: a point that repeats the one before is passed over.
 
     Returns
     -------
@@ -275,7 +281,7 @@ def spline_through(
     Raises
     ------
     OutlineError
-        If there are fewer than two points, or two in a row are the same.
+        If there are fewer than two points apart.
 
     Notes
     -----
@@ -290,11 +296,14 @@ def spline_through(
     """
     from scipy.interpolate import make_interp_spline
 
-    if closed and len(through_m) > 2 and (through_m[0] != through_m[-1]).any():
+    if closed:
         through_m = np.concatenate([through_m, through_m[:1]])
     steps_m = np.linalg.norm(np.diff(through_m, axis=0), axis=1)
-    if len(through_m) < 2 or not (steps_m > 0.0).all():
+    apart = np.append(steps_m > rules.same_point_m, True)[: len(through_m)]
+    through_m = through_m[apart]
+    if len(through_m) < 2:
         raise OutlineError("a spline through points needs two or more points apart")
+    steps_m = np.linalg.norm(np.diff(through_m, axis=0), axis=1)
     params = np.concatenate([[0.0], np.cumsum(steps_m)])
     ends: object = "periodic"
     if not closed or len(through_m) < 4:

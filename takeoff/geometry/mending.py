@@ -86,6 +86,15 @@ class _Stage:
         stage = _Stage.of(compacted(mesh), (*self.repairs, *repairs))
         return replace(stage, one_sided=self.one_sided)
 
+    def unless_torn(self, mesh: Mesh, repairs: tuple[Repair, ...]) -> _Stage:
+        """Give the next stage, but keep this one where facets dropped leave edges torn.
+
+        Faces that two overlapping bodies have in common are drawn twice rightly.
+        """
+        stage = self.after(mesh, repairs)
+        closed = not len(self.edges.open_facet) and not self.edges.torn_links
+        return self if closed and stage.edges.torn_links else stage
+
 
 def mend(
     mesh: Mesh,
@@ -156,12 +165,15 @@ def _mended_surface(stage: _Stage, resolution_m: float, rules: MeshRules) -> _St
     stage = stage.after(*without_slivers(stage.mesh, stage.facets.area_m2, height_m=height_m))
     if stage.edges.sound:
         return stage
+    stage = stage.unless_torn(*without_duplicates(stage.mesh))  # one twice closes on itself
     stage = _closed_gaps(stage, resolution_m, rules)
-    stage = stage.after(*without_duplicates(stage.mesh))
+    stage = stage.unless_torn(*without_duplicates(stage.mesh))
     within_m = max(rules.widest_weld_m, 2.0 * resolution_m)
     stage = stage.after(*split_seams(stage.mesh, stage.edges, within_m=within_m))
     stage = _wound_alike(stage)
-    return stage.after(*without_double_sheets(stage.mesh, stage.edges, within_m=rules.overlap_m))
+    return stage.unless_torn(
+        *without_double_sheets(stage.mesh, stage.edges, within_m=rules.overlap_m)
+    )
 
 
 def _closed_gaps(stage: _Stage, resolution_m: float, rules: MeshRules) -> _Stage:
@@ -205,7 +217,7 @@ def _measured(stage: _Stage, resolution_m: float, rules: MeshRules) -> MendedMes
     smooth = are_smooth(stage.facets, stage.edges, smooth_deg=rules.smooth_deg)
     parts = parts_of(len(stage.mesh.triangles), stage.edges, smooth)
     bodies = bodies_of(stage.mesh, stage.facets, stage.edges, parts)
-    relations = body_relations(stage.mesh, stage.facets, parts, bodies, rules=rules)
+    relations = body_relations(stage.mesh, stage.facets, stage.edges, parts, bodies, rules=rules)
     return MendedMesh(
         mesh=stage.mesh,
         repairs=summed(stage.repairs),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.errors import OutlineError
 from takeoff.geometry.arcs import run_area_m2, run_lengths_m
 from takeoff.geometry.chaining import Chain
 from takeoff.geometry.crossings import LoopShape, loop_shape
@@ -94,7 +95,12 @@ def nested(loops: Sequence[Chain], *, rules: OutlineRules = OutlineRules()) -> N
     Returns
     -------
     Nested
-        Regions, or the crossings that stand in the way.
+        Regions, or the crossings that stand in the way, the first few of them.
+
+    Raises
+    ------
+    OutlineError
+        If more loops lie in one another than the rules allow.
 
     Notes
     -----
@@ -118,7 +124,9 @@ def nested(loops: Sequence[Chain], *, rules: OutlineRules = OutlineRules()) -> N
     ranked, empty = _ranked(loops, shapes, rules)
     holders: dict[int, list[int]] = {loop.number: [] for loop in ranked}
     repeats: set[int] = set()
-    for large, small, holds in _meeting(ranked):
+    for large, small, holds in _meeting(ranked, repeats, rules):
+        if len(crossings) >= rules.crossings_count:
+            break
         if {large.number, small.number} & repeats:
             continue
         relation = "inside" if holds else _relation(large, small)
@@ -158,21 +166,32 @@ def _by_size_and_place(loop: _Ranked, rules: OutlineRules) -> tuple[float, ...]:
     return (-round(loop.area_m2 / area_step), round(low_m / place_step), round(left_m / place_step))
 
 
-def _meeting(ranked: Sequence[_Ranked]) -> list[tuple[_Ranked, _Ranked, bool]]:
-    """Give each two loops whose regions meet, the larger first, and whether it holds the other."""
+def _meeting(
+    ranked: Sequence[_Ranked], repeats: set[int], rules: OutlineRules
+) -> Iterator[tuple[_Ranked, _Ranked, bool]]:
+    """Give each two loops whose regions meet, the larger first, and whether it holds the other.
+
+    Loops that turn out to repeat another meanwhile are passed over.
+    """
     import shapely
 
-    if not ranked:
-        return []
     polygons = np.array([loop.shape.polygon for loop in ranked], dtype=object)
     tree = shapely.STRtree(polygons)
-    large, small = tree.query(polygons, predicate="intersects")
-    rising = large < small
-    large, small = large[rising], small[rising]
-    held = set(zip(*tree.query(polygons, predicate="contains_properly").tolist(), strict=True))
-    order = np.lexsort((small, large))
-    pairs = zip(large[order].tolist(), small[order].tolist(), strict=True)
-    return [(ranked[one], ranked[other], (one, other) in held) for one, other in pairs]
+    count = 0
+    for number, large in enumerate(ranked):
+        if large.number in repeats:
+            continue
+        shapely.prepare(polygons[number])
+        met = np.sort(tree.query(polygons[number], predicate="intersects"))
+        held = set(tree.query(polygons[number], predicate="contains_properly").tolist())
+        smaller = met[met > number].tolist()
+        count += len(smaller)
+        if count > rules.pairs_count:
+            raise OutlineError(
+                f"more than {rules.pairs_count} pairs of outlines lie in or over one another"
+            )
+        for other in smaller:
+            yield large, ranked[other], other in held
 
 
 def _relation(large: _Ranked, small: _Ranked) -> str:

@@ -25,6 +25,8 @@ class OutlineRules:
     arc_turn_deg : float, default 15
         Largest turn of one arc put in place of an ellipse or a spline, so that small curves are
         followed as closely as large ones. [deg]
+    weight_share : float, default 1e-9
+        Least weight of a control point as a share of the largest: less is a damaged figure. [-]
     halvings_count : int, default 40
         Most times that a stretch of a curve is halved: beyond it a cusp is left as it stands. [-]
     curve_arcs_count : int, default 20000
@@ -49,9 +51,12 @@ class OutlineRules:
         meet. [-]
     sliver_m2 : float, default 0.000001
         Smallest area that counts when two outlines are compared: a square millimetre. [m²]
-    small_piece_m, large_piece_m : float, default 0.02 and 20
-        A piece smaller or larger than this is read, and the unit doubted: nothing under 20 mm is
-        cast on its own, nothing over 20 m can be moved. [m]
+    batch_count : int, default 256
+        Lines that are compared with all others at a time; it bounds the memory taken. [-]
+    pairs_count : int, default 1 000 000
+        Most pairs of outlines in or over one another; a perforated panel has one pair a hole. [-]
+    crossings_count : int, default 20
+        Crossings after which the search for more ends, since the outline is refused anyway. [-]
     """
 
     same_point_m: float = 1e-6
@@ -59,6 +64,7 @@ class OutlineRules:
     join_share: float = 1e-3
     chord_m: float = 5e-5
     arc_turn_deg: float = 15.0
+    weight_share: float = 1e-9
     halvings_count: int = 40
     curve_arcs_count: int = 20_000
     smooth_turn_deg: float = 20.0
@@ -68,5 +74,6 @@ class OutlineRules:
     open_gap_share: float = 0.5
     near_gap_share: float = 0.1
     sliver_m2: float = 1e-6
-    small_piece_m: float = 0.02
-    large_piece_m: float = 20.0
+    batch_count: int = 256
+    pairs_count: int = 1_000_000
+    crossings_count: int = 20

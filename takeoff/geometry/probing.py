@@ -1,7 +1,8 @@
-"""Parallel rays through two bodies: along how much of them is inside both."""
+"""Parallel rays through bodies: along how much of them is inside two, or inside one twice."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -88,14 +89,65 @@ def shared_length(
     """
     sums = np.zeros(3)
     longest = 0.0
+    for grid in _grids(low_m, high_m, side):
+        span, depth = _runs([_crossings(mesh, facets, grid) for facets in (first, second)], grid)
+        inside = depth != 0
+        both = span * inside.all(axis=1)
+        sums += (span @ inside[:, 0], span @ inside[:, 1], both.sum())
+        longest = max(longest, float(both.max(initial=0.0)))
+    return SharedLength(float(sums[0]), float(sums[1]), float(sums[2]), longest)
+
+
+def doubled_length_m(
+    mesh: Mesh,
+    facets: NDArray[np.int64],
+    *,
+    low_m: FloatArray,
+    high_m: FloatArray,
+    side: int = 48,
+) -> float:
+    """Send rays through one closed body, to find material that it encloses twice.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The mesh that it is in.
+    facets : ndarray of int
+        Its facets.
+    low_m, high_m : ndarray of float, shape (3,)
+        Its bounds. [m]
+    side : int, default 48
+        Rays along each side of the grid.
+
+    Returns
+    -------
+    float
+        The longest unbroken run inside it twice or more. [m]
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> boxes = [trimesh.creation.box(bounds=[[i, 0, 0], [i + 2, 1, 1]]) for i in (0, 1)]
+    >>> pair = Mesh.from_trimesh(trimesh.util.concatenate(boxes), unit="m")
+    >>> bounds = {"low_m": np.zeros(3), "high_m": np.array([3.0, 1, 1])}
+    >>> round(doubled_length_m(pair, np.arange(24), **bounds), 9)
+    1.0
+    """
+    longest = 0.0
+    for grid in _grids(low_m, high_m, side):
+        span, depth = _runs([_crossings(mesh, facets, grid)], grid)
+        doubled = span * (np.abs(depth[:, 0]) > 1)
+        longest = max(longest, float(doubled.max(initial=0.0)))
+    return longest
+
+
+def _grids(low_m: FloatArray, high_m: FloatArray, side: int) -> Iterator[_Grid]:
+    """Rays along each of the three axes; none along an axis across which the region is flat."""
     for axis in range(3):
         across = [(axis + 1) % 3, (axis + 2) % 3]
-        grid = _Grid(axis, low_m[across], (high_m - low_m)[across] / side, side)
-        hits = [_crossings(mesh, facets, grid) for facets in (first, second)]
-        lengths, run = _lengths(hits, side * side)
-        sums += lengths
-        longest = max(longest, run)
-    return SharedLength(float(sums[0]), float(sums[1]), float(sums[2]), longest)
+        step_m = (high_m - low_m)[across] / side
+        if step_m.all():
+            yield _Grid(axis, low_m[across], step_m, side)
 
 
 def _crossings(
@@ -145,22 +197,20 @@ def _minor(x: FloatArray, y: FloatArray, i: int, j: int) -> FloatArray:
     return area
 
 
-def _lengths(
-    hits: list[tuple[NDArray[np.int64], FloatArray, NDArray[np.int64]]], rays: int
-) -> tuple[FloatArray, float]:
-    """Length inside the one, the other and both; and the longest run inside both."""
-    ray = np.concatenate([hit[0] for hit in hits])
-    height = np.concatenate([hit[1] for hit in hits])
-    steps = np.zeros((len(ray), 2), dtype=np.int64)
-    steps[: len(hits[0][0]), 0] = hits[0][2]
-    steps[len(hits[0][0]) :, 1] = hits[1][2]
-    left_over = [np.bincount(ray, steps[:, i], minlength=rays) for i in (0, 1)]
-    whole = ((left_over[0] == 0) & (left_over[1] == 0))[ray]
-    ray, height, steps = ray[whole], height[whole], steps[whole]
+def _runs(
+    hits: list[tuple[NDArray[np.int64], FloatArray, NDArray[np.int64]]], grid: _Grid
+) -> tuple[FloatArray, NDArray[np.int64]]:
+    """Cut the rays at every crossing: length of each run, and how deep it is in each body."""
+    ray, height = (np.concatenate([hit[i] for hit in hits]) for i in (0, 1))
+    body = np.repeat(np.arange(len(hits)), [len(hit[0]) for hit in hits])
+    step = np.zeros((len(ray), len(hits)), dtype=np.int64)
+    step[np.arange(len(ray)), body] = np.concatenate([hit[2] for hit in hits])
+    whole = np.ones(grid.side**2, dtype=np.bool_)
+    for steps in step.T:
+        whole &= np.bincount(ray, steps, minlength=grid.side**2) == 0
+    kept = whole[ray]
+    ray, height, step = ray[kept], height[kept], step[kept]
     order = np.lexsort((height, ray))
     ray, height = ray[order], height[order]
-    inside = np.cumsum(steps[order], axis=0)[:-1] != 0
     span = np.diff(height) * (ray[1:] == ray[:-1])
-    both = span * inside.all(axis=1)
-    sums = np.array([(span * inside[:, 0]).sum(), (span * inside[:, 1]).sum(), both.sum()])
-    return sums, float(both.max(initial=0.0))
+    return span, np.cumsum(step[order], axis=0)[:-1]

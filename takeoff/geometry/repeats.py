@@ -81,7 +81,7 @@ def without_repeats(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineR
             left, dropped = cut(members, rules)
             kept += left
             repeats += dropped
-            overlaps += len(members) - dropped if dropped < len(members) - 1 else 0
+            overlaps += len(members) - dropped - 1
     return Cleaned(tuple(kept), repeats, overlaps)
 
 
@@ -152,21 +152,39 @@ def _collinear_groups(lines: Sequence[Stroke], rules: OutlineRules) -> list[list
         return []
     ends_m = np.array([line.points_m for line in lines])
     tree = shapely.STRtree(shapely.linestrings(ends_m))
-    first, second = tree.query(tree.geometries, predicate="dwithin", distance=rules.join_m)
-    lengths_m = np.hypot(*(ends_m[:, 1] - ends_m[:, 0]).T)
-    longer = (lengths_m[first] > lengths_m[second]) | (
+    low_m, high_m = ends_m.min(axis=1) - rules.join_m, ends_m.max(axis=1) + rules.join_m
+    about = shapely.box(low_m[:, 0], low_m[:, 1], high_m[:, 0], high_m[:, 1])
+    pairs = [np.zeros((0, 2), dtype=np.intp)]
+    for start in range(0, len(lines), rules.batch_count):  # thousands may meet in one point
+        first, second = tree.query(about[start : start + rules.batch_count])
+        pairs.append(_lying_along(first + start, second, ends_m, rules))
+    return _linked(len(lines), np.concatenate(pairs))
+
+
+def _lying_along(
+    first: NDArray[np.intp],
+    second: NDArray[np.intp],
+    ends_m: NDArray[np.float64],
+    rules: OutlineRules,
+) -> NDArray[np.intp]:
+    """Give those pairs of which the second, shorter line lies along the first."""
+    steps_m = ends_m[:, 1] - ends_m[:, 0]
+    lengths_m = np.hypot(*steps_m.T)
+    along = steps_m / lengths_m[:, None]
+    slack_m = np.minimum(rules.join_m, rules.open_gap_share * lengths_m)
+    turned = along[first, 0] * steps_m[second, 1] - along[first, 1] * steps_m[second, 0]
+    shorter = (lengths_m[first] > lengths_m[second]) | (
         (lengths_m[first] == lengths_m[second]) & (first < second)
     )
-    first, second = first[longer], second[longer]
-    along = (ends_m[first, 1] - ends_m[first, 0]) / lengths_m[first, None]
-    across = np.column_stack([-along[:, 1], along[:, 0]])
-    from_start = ends_m[second] - ends_m[first, :1]
-    off_m = np.abs((from_start * across[:, None]).sum(axis=2)).max(axis=1)
-    at_m = (from_start * along[:, None]).sum(axis=2)
+    likely = shorter & (np.abs(turned) <= 2.0 * slack_m[second])
+    first, second = first[likely], second[likely]
+    axis, slack_m = along[first], slack_m[second]
+    from_start_m = ends_m[second] - ends_m[first, :1]
+    off_m = from_start_m[:, :, 1] * axis[:, :1] - from_start_m[:, :, 0] * axis[:, 1:]
+    at_m = (from_start_m * axis[:, None]).sum(axis=2)
     shared_m = np.minimum(at_m.max(axis=1), lengths_m[first]) - np.maximum(at_m.min(axis=1), 0.0)
-    slack_m = np.minimum(rules.join_m, rules.open_gap_share * lengths_m[second])
-    hit = (off_m <= slack_m) & (shared_m > slack_m)
-    return _linked(len(lines), np.column_stack([first[hit], second[hit]]))
+    hit = (np.abs(off_m).max(axis=1) <= slack_m) & (shared_m > slack_m)
+    return np.column_stack([first[hit], second[hit]])
 
 
 def _cut_lines(lines: Sequence[Stroke], rules: OutlineRules) -> tuple[list[Stroke], int]:

@@ -26,8 +26,7 @@ class Rims:
     small : ndarray of bool, shape (r,)
         Rims of small holes: some facets missing rather than a side left open.
     umbrella : ndarray of int, shape (3 k,), or None
-        Umbrella of every corner, by which rims that touch are told apart; None where no
-        edge is open.
+        Umbrella of every corner, along which the rims run; None where no edge is open.
     """
 
     number: NDArray[np.int32]

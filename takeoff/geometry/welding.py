@@ -9,6 +9,7 @@ from takeoff.geometry.blocks import blocks
 from takeoff.geometry.components import component_labels
 from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.remapping import first_rows, remapped_corners
 
 _MOST_NEIGHBOURS = 256
 _ROWS = 1 << 15
@@ -33,7 +34,8 @@ def weld_exact(corners: AnyFloat) -> tuple[AnyFloat, NDArray[np.int32]]:
     -----
     One sort of 64-bit words, each the upper bits of a hash of a point over its row number.
     Equal hashes of unequal points do occur from some million rows on, so every corner is
-    compared with its point, and those that differ are sorted by their coordinates.
+    compared with its point, and those that differ are sorted by their coordinates. Where the
+    meshoptimizer library is installed, it finds the same points faster.
 
     Examples
     --------
@@ -42,6 +44,9 @@ def weld_exact(corners: AnyFloat) -> tuple[AnyFloat, NDArray[np.int32]]:
     >>> len(points), bool(number[0] == number[2])
     (2, True)
     """
+    known = remapped_corners(corners)
+    if known is not None:
+        return corners.take(first_rows(known), axis=0), known
     row_bits = max(len(corners) - 1, 1).bit_length()
     words = _words(corners, row_bits)
     words.sort()

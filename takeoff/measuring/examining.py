@@ -113,7 +113,9 @@ def examine(path: str | Path, unit: str | None = None) -> Examination:
     Raises
     ------
     DrawingError
-        If the drawing cannot be used as it stands, or holds outlines instead of meshes.
+        If the drawing cannot be used as it stands.
+    MeshError
+        If it holds outlines instead of meshes.
 
     Examples
     --------

@@ -18,7 +18,7 @@ from takeoff.piece.joining import joined
 from takeoff.piece.judging import ClassColumn
 from takeoff.piece.listing import list_surfaces
 from takeoff.piece.rules import SurfaceRules
-from takeoff.piece.settling import settle
+from takeoff.piece.settling import Settled, settle
 from takeoff.piece.surfaces import ModelKind, SurfaceClass, Surfaces
 
 FloatArray = NDArray[np.float64]
@@ -69,16 +69,15 @@ def classify(
     >>> {name.value: round(area, 6) for name, area in told.area_m2.items()}
     {'show_face': 1.8, 'return': 0.288, 'upright': 0.0, 'back': 1.8}
     """
-    direction = _unit(show_direction)
+    direction = _unit(show_direction, rules)
     if not 0.0 < rules.return_limit_m < np.inf:
         raise SurfaceError(
             f"the return limit is {rules.return_limit_m:g} m; give a depth above 0, like 110 mm"
         )
     flats = flats_of(mesh, rules=rules)
-    _refuse_open(flats, kind)
-    flats, turned = _facing(flats, kind, direction, rules)
-    _refuse_no_face(flats, direction, rules)
-    settled = settle(flats, direction, rules=rules)
+    if kind is ModelKind.PIECE:
+        refuse_open(flats)
+    settled, turned = _settled(flats, kind, direction, rules)
     surfaces, openings = list_surfaces(settled, kind=kind, rules=rules)
     shares = settled.parts.shares(settled.flats.count)
     arris_m, inside_corner_m = crease_lengths_m(
@@ -92,7 +91,7 @@ def classify(
         shares=shares[settled.flats.of_facet],
         surfaces=surfaces,
         openings=openings,
-        area_m2=_class_areas(shares, settled.flats),
+        area_m2=_class_areas(settled),
         opening_wall_m2=sum(opening.wall_area_m2 for opening in openings),
         undercut_m2=sum(surface.undercut_area_m2 for surface in surfaces),
         arris_m=arris_m,
@@ -101,11 +100,96 @@ def classify(
     )
 
 
-def _unit(show_direction: FloatArray) -> FloatArray:
+def class_areas_m2(
+    flats: Flats,
+    *,
+    kind: ModelKind,
+    show_direction: FloatArray,
+    rules: SurfaceRules = SurfaceRules(),
+) -> Mapping[SurfaceClass, float]:
+    """Give the area of each class alone, for comparing directions.
+
+    Parameters
+    ----------
+    flats : Flats
+        Flats of the mended mesh; closed if it is a piece.
+    kind : ModelKind
+        What it shows.
+    show_direction : ndarray of float, shape (3,)
+        Unit vector out of the finished show face. [-]
+    rules : SurfaceRules, optional
+        The limits.
+
+    Returns
+    -------
+    mapping of SurfaceClass to float
+        Area of each class. [m²]
+
+    Raises
+    ------
+    SurfaceError
+        If no surface faces the show direction.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
+    >>> areas_m2 = class_areas_m2(
+    ...     box, kind=ModelKind.PIECE, show_direction=np.array([1.0, 0.0, 0.0])
+    ... )
+    >>> round(areas_m2[SurfaceClass.UPRIGHT], 9)
+    12.6
+    """
+    settled, _ = _settled(flats, kind, show_direction, rules)
+    return _class_areas(settled)
+
+
+def refuse_open(flats: Flats) -> None:
+    """Refuse a closed piece that is open somewhere.
+
+    Parameters
+    ----------
+    flats : Flats
+        Flats of the mended mesh.
+
+    Raises
+    ------
+    SurfaceError
+        If an edge has only one facet.
+
+    Examples
+    --------
+    >>> refuse_open(flats_of(Mesh(np.eye(3), np.array([[0, 1, 2]], dtype=np.int32))))
+    Traceback (most recent call last):
+    takeoff.errors.SurfaceError: the mesh has 3 open edges, the first at (1, 0, 0) m, so it is no \
+closed piece; close it in CAD, or say --kind open if it is the open surface of what is cast
+    """
+    edges = flats.open_edges
+    if not len(edges.flat):
+        return
+    at = ", ".join(f"{value:.4g}" for value in flats.mesh.points_m[edges.start[0]])
+    raise SurfaceError(
+        f"the mesh has {len(edges.flat)} open edges, the first at ({at}) m, so it is no closed "
+        "piece; close it in CAD, or say --kind open if it is the open surface of what is cast"
+    )
+
+
+def _settled(
+    flats: Flats, kind: ModelKind, direction: FloatArray, rules: SurfaceRules
+) -> tuple[Settled, tuple[Note, ...]]:
+    """Divide the surface, turned round where it is open and wound the other way."""
+    turned: tuple[Note, ...] = ()
+    if kind is not ModelKind.PIECE:
+        flats, turned = _facing(flats, direction, rules)
+    _refuse_no_face(flats, direction, rules)
+    return settle(flats, direction, rules=rules), turned
+
+
+def _unit(show_direction: FloatArray, rules: SurfaceRules) -> FloatArray:
     """Check that a direction is a unit vector."""
     direction = np.asarray(show_direction, dtype=np.float64)
     length = float(np.linalg.norm(direction)) if direction.shape == (3,) else np.nan
-    if not abs(length - 1.0) < 0.001:
+    if not abs(length - 1.0) < rules.unit_share:
         raise SurfaceError(
             f"the show direction {direction.tolist()} is no unit vector; give up, down, front,"
             " back, left, right, or x,y,z scaled to length 1"
@@ -113,25 +197,10 @@ def _unit(show_direction: FloatArray) -> FloatArray:
     return direction / length
 
 
-def _refuse_open(flats: Flats, kind: ModelKind) -> None:
-    """Refuse a closed piece that is open somewhere."""
-    edges = flats.open_edges
-    if kind is not ModelKind.PIECE or not len(edges.flat):
-        return
-    at = flats.mesh.points_m[edges.start[0]]
-    raise SurfaceError(
-        f"the mesh has {len(edges.flat)} open edges, the first at "
-        f"({', '.join(f'{value:.4f}' for value in at)}) m, so it is no closed piece; close it in "
-        "CAD, or say --kind open if it is the open surface of what is cast"
-    )
-
-
 def _facing(
-    flats: Flats, kind: ModelKind, direction: FloatArray, rules: SurfaceRules
+    flats: Flats, direction: FloatArray, rules: SurfaceRules
 ) -> tuple[Flats, tuple[Note, ...]]:
     """Turn the sheets of an open surface whose normals point away from the show direction."""
-    if kind is ModelKind.PIECE:
-        return flats, ()
     sheet = joined(flats.count, flats.joints.left, flats.joints.right)
     level_m2 = summed(sheet, flats.area_m2 * (flats.normals @ direction), int(sheet.max()) + 1)
     turned = level_m2 < -rules.sliver_share * float(flats.area_m2.sum())
@@ -160,9 +229,9 @@ def _refuse_no_face(flats: Flats, direction: FloatArray, rules: SurfaceRules) ->
     )
 
 
-def _class_areas(shares: FloatArray, flats: Flats) -> Mapping[SurfaceClass, float]:
+def _class_areas(settled: Settled) -> Mapping[SurfaceClass, float]:
     """Area of every class."""
-    area_m2 = flats.area_m2 @ shares
+    area_m2 = settled.flats.area_m2 @ settled.parts.shares(settled.flats.count)
     return {
         surface_class: float(area)
         for surface_class, area in zip(SurfaceClass, area_m2, strict=True)

@@ -30,6 +30,8 @@ class Columns:
         Height of foot and top in the middle of the strip. [m]
     below, above : ndarray of int, shape (c,)
         What lies below and above, a `Beyond`.
+    flat_below, flat_above : ndarray of int, shape (c,)
+        The flats there, -1 at an open edge.
     depth_m : ndarray of float, shape (c,)
         Depth in the middle of the strip, from the plane of the face above. [m]
     edge_depth_m : ndarray of float, shape (c, 2)
@@ -42,6 +44,8 @@ class Columns:
     high_m: FloatArray
     below: NDArray[np.int8]
     above: NDArray[np.int8]
+    flat_below: IntArray
+    flat_above: IntArray
     depth_m: FloatArray
     edge_depth_m: FloatArray
 
@@ -66,6 +70,7 @@ class Columns:
         found = np.searchsorted(line, strip * pitch_m + height_on_line, "right") - 1
         found = np.maximum(found, 0)
         hit = (self.strip[found] == strip) & (height_m <= self.high_m[found] + slack_m)
+        hit &= height_m >= self.low_m[found] - slack_m
         return np.where(hit, found, -1)
 
 
@@ -105,15 +110,16 @@ def columns_of(sectors: Sectors, *, rules: SurfaceRules = SurfaceRules()) -> Col
     ({0.5}, {0})
     """
     columns = _columns_in(sectors, strips_of(sectors, rules=rules))
-    extra = np.concatenate(
-        [_passings(columns, limit) for limit in (rules.return_limit_m, rules.relief_m)]
-    )
-    if not len(extra):
+    limits_m = (rules.return_limit_m, rules.relief_m)
+    passings = [_passings(columns, limit_m) for limit_m in limits_m]
+    sector = np.concatenate([passing[0] for passing in passings])
+    run_m = np.concatenate([passing[1] for passing in passings])
+    if not len(sector):
         return columns
-    return _columns_in(sectors, strips_of(sectors, rules=rules, extra=extra))
+    return _columns_in(sectors, strips_of(sectors, rules=rules, extra_m=(sector, run_m)))
 
 
-def _passings(columns: Columns, limit_m: float) -> FloatArray:
+def _passings(columns: Columns, limit_m: float) -> tuple[IntArray, FloatArray]:
     """Sector and position where the depth of a column passes a limit within its strip."""
     left, right = (columns.edge_depth_m - limit_m).T
     passing = np.flatnonzero(left * right < 0.0)
@@ -121,14 +127,14 @@ def _passings(columns: Columns, limit_m: float) -> FloatArray:
     share = left[passing] / (left[passing] - right[passing])
     strips = columns.strips
     run_m = strips.left_m[strip] + share * (strips.right_m - strips.left_m)[strip]
-    return np.column_stack([strips.sector[strip], run_m])
+    return strips.sector[strip], run_m
 
 
 def _columns_in(sectors: Sectors, strips: Strips) -> Columns:
     """Pair the rim edges that cross the middle of every strip, from the foot up."""
     rims = sectors.rims
     edge, strip = strips.crossed(rims.sector, rims.run_m)
-    height_m = height_at(rims.run_m[edge], rims.height_m[edge], strips.middle_m[strip])
+    height_m = height_at_m(rims.run_m[edge], rims.height_m[edge], strips.middle_m[strip])
     order = sorted_by(strip, height_m)
     edge, strip, height_m = edge[order], strip[order], height_m[order]
     kept = ~_bridged(strip, rims.beyond[edge])
@@ -147,6 +153,8 @@ def _columns_in(sectors: Sectors, strips: Strips) -> Columns:
         high_m=height_m[foot + 1],
         below=rims.beyond[low],
         above=rims.beyond[high],
+        flat_below=rims.flat[low],
+        flat_above=rims.flat[high],
         depth_m=height_m[foot + 1] - height_m[foot] + added_m,
         edge_depth_m=np.column_stack(ends_m) + added_m[:, None],
     )
@@ -175,7 +183,7 @@ def sorted_by(group: IntArray, height_m: FloatArray) -> IntArray:
     return np.lexsort((height_m, group))
 
 
-def height_at(run_m: FloatArray, height_m: FloatArray, at_m: FloatArray) -> FloatArray:
+def height_at_m(run_m: FloatArray, height_m: FloatArray, at_m: FloatArray) -> FloatArray:
     """Give the height of straight edges at a position along the wall.
 
     Parameters
@@ -192,7 +200,7 @@ def height_at(run_m: FloatArray, height_m: FloatArray, at_m: FloatArray) -> Floa
 
     Examples
     --------
-    >>> height_at(np.array([[0.0, 2.0]]), np.array([[0.0, 1.0]]), np.array([0.5])).tolist()
+    >>> height_at_m(np.array([[0.0, 2.0]]), np.array([[0.0, 1.0]]), np.array([0.5])).tolist()
     [0.25]
     """
     span_m = run_m[:, 1] - run_m[:, 0]
@@ -203,7 +211,7 @@ def height_at(run_m: FloatArray, height_m: FloatArray, at_m: FloatArray) -> Floa
 def _height_within(rims: Rims, edge: IntArray, at_m: FloatArray) -> FloatArray:
     """Height of rim edges at a position, or at their end where they do not reach it."""
     run_m = rims.run_m[edge]
-    return height_at(
+    return height_at_m(
         run_m, rims.height_m[edge], np.clip(at_m, run_m.min(axis=1), run_m.max(axis=1))
     )
 

@@ -62,9 +62,8 @@ def curves_of(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules(
 
     Notes
     -----
-    The radius is the area over the length of the 45 degree line and over the angle that
-    the area spans: an integral, so it does not depend on the facets. The line zigzags along
-    their edges; only what runs level counts. Convex and concave, and
+    The radius is the area over the sum of all turns along the slope times the lengths of their
+    edges: an integral, so it does not depend on the facets. Convex and concave, and
     tight and wide bends are kept apart, so that an eased arris does not dilute the curve
     that it borders.
 
@@ -90,9 +89,63 @@ def curves_of(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules(
     used, region_of_band = np.unique(label[band], return_inverse=True)
     region = np.full(flats.count, -1, dtype=np.int64)
     region[band] = region_of_band
-    area_m2 = summed(region_of_band, flats.area_m2[band], len(used))
-    bend_m = summed(region_of_band, bends.bend_m[band], len(used))
-    return Curves(region, _radii_m(zones, region, area_m2, rules), area_m2, bend_m > 0.0)
+    count = len(used)
+    area_m2 = summed(region_of_band, flats.area_m2[band], count)
+    bend_m = summed(region_of_band, _slope_bends_m(zones, bends)[band], count)
+    low, high = spans_deg(zones, bends, rules=rules)
+    least, most = np.full(count, np.inf), np.full(count, -np.inf)
+    np.minimum.at(least, region_of_band, low[band])
+    np.maximum.at(most, region_of_band, high[band])
+    crossing = (least < rules.face_angle_deg) & (most > rules.face_angle_deg) & (bend_m != 0.0)
+    radius_m = np.divide(area_m2, np.abs(bend_m), where=crossing, out=np.zeros(count))
+    return Curves(region, radius_m, area_m2, bend_m > 0.0)
+
+
+def spans_deg(
+    zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules()
+) -> tuple[FloatArray, FloatArray]:
+    """Give the range of tilt that each flat of a curve stands for, near 45 and 120 degrees.
+
+    Parameters
+    ----------
+    zones : Zones
+        Flats sorted by tilt.
+    bends : Bends
+        How the flats bend.
+    rules : SurfaceRules, optional
+        Where facing ends and facing away begins.
+
+    Returns
+    -------
+    tuple of ndarray of float, shape (n,)
+        Least and greatest tilt: half way to the smooth neighbours; the tilt itself on a
+        flat face. [°]
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.bending import bends_of
+    >>> from takeoff.piece.flats import flats_of
+    >>> from takeoff.piece.zones import zones_of
+    >>> tube = trimesh.creation.cylinder(0.5, 2.0, sections=18)
+    >>> flats = flats_of(Mesh.from_trimesh(tube, unit="m"))
+    >>> zones = zones_of(flats, np.array([1.0, 0.0, 0.0]))
+    >>> low, high = spans_deg(zones, bends_of(flats))
+    >>> near = np.abs(zones.tilt_deg - 50.0) < 1.0
+    >>> set(low[near].round(6).tolist()), set(high[near].round(6).tolist())
+    ({40.0}, {60.0})
+    """
+    joints, tilt = zones.flats.joints, zones.tilt_deg
+    low, high = tilt.copy(), tilt.copy()
+    middle = (tilt[joints.left] + tilt[joints.right]) / 2.0
+    near = np.abs(middle - rules.face_angle_deg) < rules.smooth_deg
+    near |= np.abs(middle - rules.away_angle_deg) < rules.smooth_deg
+    near &= bends.smooth
+    for flat in (joints.left[near], joints.right[near]):
+        np.minimum.at(low, flat, middle[near])
+        np.maximum.at(high, flat, middle[near])
+    return low, high
 
 
 def _bend_sort(bends: Bends, rules: SurfaceRules) -> NDArray[np.int8]:
@@ -103,37 +156,19 @@ def _bend_sort(bends: Bends, rules: SurfaceRules) -> NDArray[np.int8]:
     return np.where(bends.bend_m == 0.0, 0, bent).astype(np.int8)
 
 
-def _radii_m(
-    zones: Zones, region: IntArray, area_m2: FloatArray, rules: SurfaceRules
-) -> FloatArray:
-    """Area over the 45 degree line and the angle spanned, for each region."""
-    joints, count = zones.flats.joints, len(area_m2)
-    left, right = region[joints.left], region[joints.right]
-    facing = zones.tilt_deg < rules.face_angle_deg
-    crossing = (left == right) & (left >= 0) & (facing[joints.left] != facing[joints.right])
-    at = left[crossing]
-    line_m = np.abs(summed(at, _level_runs_m(zones, crossing, facing), count))
-    edge_m = summed(at, joints.length_m[crossing], count)
-    turn = np.abs(joints.turn_deg[crossing]) * joints.length_m[crossing]
-    step_deg = summed(at, turn, count) / np.where(edge_m > 0.0, edge_m, 1.0)
-    low, high = np.full(count, np.inf), np.full(count, -np.inf)
-    band = region >= 0
-    np.minimum.at(low, region[band], zones.tilt_deg[band])
-    np.maximum.at(high, region[band], zones.tilt_deg[band])
-    angle_rad = np.radians(np.clip(high - low + step_deg, 1.0, 2.0 * rules.band_deg))
-    return np.where(line_m > 0.0, area_m2 / np.where(line_m > 0.0, line_m, 1.0) / angle_rad, 0.0)
-
-
-def _level_runs_m(zones: Zones, crossing: BoolArray, facing: BoolArray) -> FloatArray:
-    """Signed length of the chosen joints along the 45 degree line, show side to the left."""
-    joints, normals = zones.flats.joints, zones.flats.normals
-    points_m = zones.flats.mesh.points_m
-    left, right = joints.left[crossing], joints.right[crossing]
-    level = np.cross(zones.show_direction, normals[left] + normals[right])
-    level /= np.linalg.norm(level, axis=1)[:, None]
-    along_m = points_m[joints.end[crossing]] - points_m[joints.start[crossing]]
-    run_m: FloatArray = np.einsum("ij,ij->i", along_m, level)
-    return np.where(facing[left], run_m, -run_m)
+def _slope_bends_m(zones: Zones, bends: Bends) -> FloatArray:
+    """Half the turn times length of the smooth joints round each flat, along its slope."""
+    flats, joints = zones.flats, zones.flats.joints
+    at = np.flatnonzero(bends.smooth)
+    level = np.cross(zones.show_direction, flats.normals[joints.left[at]])
+    level += np.cross(zones.show_direction, flats.normals[joints.right[at]])
+    length = np.linalg.norm(level, axis=1)
+    along_m = flats.mesh.points_m[joints.end[at]] - flats.mesh.points_m[joints.start[at]]
+    divisor_m = length * joints.length_m[at]
+    share = np.einsum("ij,ij->i", along_m, level) / np.where(divisor_m > 0.0, divisor_m, 1.0)
+    half = np.zeros(len(joints.left))
+    half[at] = np.radians(joints.turn_deg[at]) * joints.length_m[at] * share**2 / 2.0
+    return joints.sums(half, bends.smooth, flats.count)
 
 
 def curve(

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
-from takeoff.piece.columns import Columns, height_at, paired, sorted_by
+from takeoff.piece.columns import Columns, height_at_m, paired, sorted_by
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Sectors
 
@@ -138,7 +138,7 @@ def _exact_cuts(sectors: Sectors, columns: Columns, wide: BoolArray, rules: Surf
     run_m = np.column_stack([sectors.run_of_m(point, sector) for point in ends_m])
     height_m = np.column_stack([sectors.height_of_m(point) for point in ends_m])
     edge, strip = columns.strips.crossed(sector, run_m)
-    at_m = height_at(run_m[edge], height_m[edge], columns.strips.middle_m[strip])
+    at_m = height_at_m(run_m[edge], height_m[edge], columns.strips.middle_m[strip])
     cell = flat[edge] * np.int64(len(columns.strips.sector)) + strip
     order = sorted_by(cell, at_m)
     edge, strip, cell, at_m = edge[order], strip[order], cell[order], at_m[order]

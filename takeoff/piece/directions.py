@@ -8,11 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.errors import DirectionMissingError, SurfaceError
-from takeoff.geometry.edges import edge_table
 from takeoff.geometry.mesh import Mesh
-from takeoff.piece.classifying import classify
+from takeoff.piece.classifying import class_areas_m2, refuse_open
+from takeoff.piece.flats import Flats, flats_of
 from takeoff.piece.rules import SurfaceRules
-from takeoff.piece.surfaces import ModelKind, SurfaceClass
+from takeoff.piece.surfaces import ModelKind
 
 DIRECTIONS: Mapping[str, tuple[float, float, float]] = {
     "up": (0.0, 0.0, 1.0),
@@ -91,6 +91,11 @@ def direction_missing(
     DirectionMissingError
         To be raised: the readings along the axes that have a show face, with their areas.
 
+    Raises
+    ------
+    SurfaceError
+        If it was told to be a closed piece and is open.
+
     Examples
     --------
     >>> import trimesh
@@ -98,18 +103,17 @@ def direction_missing(
     >>> print(direction_missing(slab, kind=ModelKind.PIECE).text.splitlines()[1])
       --show up     show face 1.200 m², return 0.208 m², upright 0.000 m², back 1.200 m²
     """
-    closed = not len(edge_table(mesh).open_facet)
+    flats = flats_of(mesh, rules=rules)
+    if kind is ModelKind.PIECE:
+        refuse_open(flats)
+    closed = not len(flats.open_edges.flat)
     read_as = kind or (ModelKind.PIECE if closed else ModelKind.OPEN)
     option = "" if kind else f" --kind {read_as.value}"
     lines = [
         f"  {f'--show {word}':<13}{option} {areas}"
-        for word, areas in _readings(mesh, read_as, rules).items()
+        for word, areas in _readings(flats, read_as, rules).items()
     ]
-    asked = (
-        "which side is the show face"
-        if kind
-        else "what the drawing shows and which side is the show face"
-    )
+    asked = "which side is the show face" if kind else "what is drawn and where its show face is"
     head = (
         f"nobody told {asked}; give one of these (up is +Z of the drawing, front is -Y, right is "
         "+X), or any other direction as --show x,y,z:"
@@ -117,16 +121,17 @@ def direction_missing(
     return DirectionMissingError("\n".join([head, *lines]), where=where)
 
 
-def _readings(mesh: Mesh, kind: ModelKind, rules: SurfaceRules) -> dict[str, str]:
+def _readings(flats: Flats, kind: ModelKind, rules: SurfaceRules) -> dict[str, str]:
     """Areas along each axis that has a show face."""
     readings = {}
     for word, vector in DIRECTIONS.items():
         try:
-            told = classify(mesh, kind=kind, show_direction=np.array(vector), rules=rules)
+            areas_m2 = class_areas_m2(
+                flats, kind=kind, show_direction=np.array(vector), rules=rules
+            )
         except SurfaceError:
             continue
-        areas = [
-            f"{name.value.replace('_', ' ')} {told.area_m2[name]:.3f} m²" for name in SurfaceClass
-        ]
-        readings[word] = ", ".join(areas)
+        readings[word] = ", ".join(
+            f"{name.value.replace('_', ' ')} {area_m2:.3f} m²" for name, area_m2 in areas_m2.items()
+        )
     return readings

@@ -19,18 +19,18 @@ BoolArray = NDArray[np.bool_]
 
 def fill(
     sectors: Sectors,
-    decided: FloatArray,
+    decided_share: FloatArray,
     open_share: FloatArray,
     *,
     rules: SurfaceRules = SurfaceRules(),
-) -> FloatArray:
+) -> tuple[FloatArray, BoolArray]:
     """Divide the undecided share of every wall flat among the classes.
 
     Parameters
     ----------
     sectors : Sectors
         The walls.
-    decided : ndarray of float, shape (n, 4)
+    decided_share : ndarray of float, shape (n, 4)
         Share of each flat in each class that columns decided. [-]
     open_share : ndarray of float, shape (n,)
         Share on which none did. [-]
@@ -39,8 +39,9 @@ def fill(
 
     Returns
     -------
-    ndarray of float, shape (n, 4)
-        The undecided shares by class; rows sum to ``open_share``. [-]
+    tuple of ndarray of float, shape (n, 4), and ndarray of bool, shape (n,)
+        The undecided shares by class, rows summing to ``open_share``, and the flats for which
+        their own sector did not speak. [-]
 
     Notes
     -----
@@ -61,20 +62,22 @@ def fill(
     >>> zones = zones_of(box, np.array([0.0, 0.0, 1.0]))
     >>> sectors = sectors_of(zones, ease(zones, bends_of(box)))
     >>> undecided = (sectors.of_flat >= 0).astype(float)
-    >>> fill(sectors, np.zeros((6, 4)), undecided).sum(axis=0).tolist()
-    [0.0, 4.0, 0.0, 0.0]
+    >>> shares, doubtful = fill(sectors, np.zeros((6, 4)), undecided)
+    >>> shares.sum(axis=0).tolist(), int(doubtful.sum())
+    ([0.0, 4.0, 0.0, 0.0], 4)
     """
     if not open_share.any():
-        return np.zeros_like(decided)
-    way, known = _of_sector(sectors, decided, rules)
+        return np.zeros_like(decided_share), np.zeros(len(decided_share), dtype=np.bool_)
+    way, known = _of_sector(sectors, decided_share, rules)
     wall = sectors.of_flat >= 0
     left = wall & (open_share > 0.0) & ~known
-    share = decided + open_share[:, None] * way
+    doubtful = left.copy()
+    share = decided_share + open_share[:, None] * way
     spread_share, reached = spread(sectors.zones.flats, share, wall & ~left, left, rules=rules)
     way[reached] = spread_share[reached]
     left &= ~reached
     way[left] = _by_touch(sectors)[left]
-    return way * open_share[:, None]
+    return way * open_share[:, None], doubtful
 
 
 def spread(
@@ -135,18 +138,21 @@ def spread(
 
 
 def _of_sector(
-    sectors: Sectors, decided: FloatArray, rules: SurfaceRules
+    sectors: Sectors, decided_share: FloatArray, rules: SurfaceRules
 ) -> tuple[FloatArray, BoolArray]:
     """Shares of the decided area of the sector, and where there is enough of it."""
     flats, wall = sectors.zones.flats, sectors.of_flat >= 0
     sector = sectors.of_flat[wall]
     area_m2 = np.column_stack(
-        [summed(sector, (decided[wall, c] * flats.area_m2[wall]), sectors.count) for c in range(4)]
+        [
+            summed(sector, decided_share[wall, c] * flats.area_m2[wall], sectors.count)
+            for c in range(4)
+        ]
     )
     total_m2 = area_m2.sum(axis=1)
     enough = total_m2 > rules.decided_share * sectors.area_m2
-    way = np.zeros_like(decided)
-    known = np.zeros(len(decided), dtype=np.bool_)
+    way = np.zeros_like(decided_share)
+    known = np.zeros(len(decided_share), dtype=np.bool_)
     known[wall] = enough[sector]
     at = sectors.of_flat[known]
     way[known] = area_m2[at] / total_m2[at][:, None]

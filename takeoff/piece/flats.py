@@ -126,6 +126,18 @@ class Flats:
             between &= joint
         return joined(self.count, self.joints.left[between], self.joints.right[between])
 
+    def widths_m(self, chosen: BoolArray) -> FloatArray:
+        """Give the mean width of the connected strip that each chosen flat is part of."""
+        region = self.regions(chosen)
+        joints = self.joints
+        border = chosen[joints.left] != chosen[joints.right]
+        inner = np.where(chosen[joints.left], joints.left, joints.right)[border]
+        border_m = summed(region[inner], joints.length_m[border], self.count)
+        area_m2 = summed(region[chosen], self.area_m2[chosen], self.count)
+        known = border_m > 0.0
+        width_m = np.where(known, 2.0 * area_m2 / np.where(known, border_m, 1.0), np.inf)
+        return np.where(chosen, width_m[region], np.inf)
+
 
 def flats_of(mesh: Mesh, *, rules: SurfaceRules = SurfaceRules()) -> Flats:
     """Take coplanar neighbours of a mesh together.

@@ -69,18 +69,19 @@ def group_parts(
     """
     parts = settled.parts
     pairs = _Pairs([], [])
-    _pair_patches(parts, pairs)
+    _pair_patches(parts, opening, pairs)
     _pair_over_joints(settled, opening, pairs, rules)
     label = joined(len(parts.flat), np.concatenate(pairs.first), np.concatenate(pairs.second))
     _, surface = np.unique(label, return_inverse=True)
     return surface
 
 
-def _pair_patches(parts: Parts, pairs: _Pairs) -> None:
+def _pair_patches(parts: Parts, opening: IntArray, pairs: _Pairs) -> None:
     """Pair the parts of one patch, and of one class on one flat."""
     cut = np.flatnonzero(parts.patch >= 0)
-    order = cut[np.argsort(parts.patch[cut], kind="stable")]
+    order = cut[np.lexsort((opening[parts.flat[cut]], parts.patch[cut]))]
     same = parts.patch[order[1:]] == parts.patch[order[:-1]]
+    same &= opening[parts.flat[order[1:]]] == opening[parts.flat[order[:-1]]]
     pairs.add(order[:-1][same], order[1:][same])
     cell = parts.flat * 4 + parts.column
     order = np.lexsort((-parts.share, parts.patch < 0, cell))

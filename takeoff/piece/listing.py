@@ -9,6 +9,7 @@ from functools import partial
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.facets import bounds_m
 from takeoff.geometry.sums import summed
 from takeoff.piece.grouping import group_parts
 from takeoff.piece.joining import lists_of
@@ -92,7 +93,7 @@ def list_surfaces(
         own = np.flatnonzero(sums.column == column)
         order = by_size(
             sums.area_m2[own],
-            partial(_centres_m, settled, facets, [own[[entry]] for entry in range(len(own))]),
+            partial(_places, settled, sums, facets, [own[[entry]] for entry in range(len(own))]),
             rules=rules,
         )
         for number, place in enumerate(own[order], 1):
@@ -142,6 +143,7 @@ def _sums_of(settled: Settled, surface: IntArray, opening: IntArray, rules: Surf
     wall = np.isin(parts.column, CAST_WALLS)
     draft_deg = 90.0 - settled.zones.tilt_deg[parts.flat]
     plain = ~_eased_foot(settled, rules)[parts.flat]
+    plain &= parts.reason != Reason.SHELL_EDGE
     leaning_m2 = np.where(wall & plain & (draft_deg < -rules.undercut_deg), area_m2, 0.0)
     column, of_opening = np.zeros(count, dtype=np.int64), np.zeros(count, dtype=np.int64)
     column[surface] = parts.column
@@ -187,22 +189,28 @@ def _sums(group: IntArray, rows: FloatArray, count: int) -> FloatArray:
     return np.column_stack([summed(group, rows[:, axis], count) for axis in range(3)])
 
 
-def _centres_m(
+def _places(
     settled: Settled,
+    sums: _Sums,
     facets: Sequence[IntArray],
     groups: Sequence[IntArray],
     chosen: IntArray,
-) -> FloatArray:
-    """Give the centres of area of chosen groups of surfaces, by the facets they hold."""
+) -> IntArray:
+    """Tell where groups of surfaces are: which way they look, then roughly their centre."""
     flats = settled.flats
-    centres_m = np.zeros((len(chosen), 3))
+    low_m, high_m = bounds_m(flats.mesh)
+    size_m = float(np.linalg.norm(high_m - low_m))
+    places = np.zeros((len(chosen), 6))
     for place, group in enumerate(chosen):
+        normal = sums.normals[groups[group]].sum(axis=0)
+        places[place, :3] = normal / float(sums.area_m2[groups[group]].sum())
         own = np.concatenate([facets[surface] for surface in groups[group]])
         if len(own):
             corners_m = flats.mesh.points_m[flats.mesh.triangles[own]]
             middles_m = (corners_m[:, 0] + corners_m[:, 1] + corners_m[:, 2]) / 3.0
-            centres_m[place] = np.average(middles_m, axis=0, weights=flats.facets.area_m2[own])
-    return centres_m
+            centre_m = np.average(middles_m, axis=0, weights=flats.facets.area_m2[own])
+            places[place, 3:] = (centre_m - low_m) / size_m
+    return np.rint(places * 20.0).astype(np.int64)
 
 
 def _facets(settled: Settled, surface: IntArray, count: int) -> list[IntArray]:
@@ -229,7 +237,7 @@ def _openings(
     deepest_m = np.zeros(count)
     np.maximum.at(deepest_m, at, sums.depth_m[own])
     groups = [own[at == opening] for opening in range(count)]
-    order = by_size(area_m2, partial(_centres_m, settled, facets, groups), rules=rules)
+    order = by_size(area_m2, partial(_places, settled, sums, facets, groups), rules=rules)
     names = [""] * count
     listed = []
     for number, place in enumerate(order, 1):

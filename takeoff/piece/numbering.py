@@ -15,18 +15,19 @@ IntArray = NDArray[np.integer]
 
 def by_size(
     area_m2: FloatArray,
-    centres_m: Callable[[IntArray], FloatArray],
+    places: Callable[[IntArray], IntArray],
     *,
     rules: SurfaceRules = SurfaceRules(),
 ) -> IntArray:
-    """Order by falling area, equal ones by position along z, then x, then y.
+    """Order by falling area, equal ones by where they are.
 
     Parameters
     ----------
     area_m2 : ndarray of float, shape (n,)
         Areas. [m²]
-    centres_m : callable
-        Gives the centres of chosen entries, shape (chosen, 3); asked only for equal ones. [m]
+    places : callable
+        Tells where chosen entries are, as whole numbers, shape (chosen, c), the first column
+        counting most; asked for equal ones only.
     rules : SurfaceRules, optional
         What counts as equal, so that rounding changes no number.
 
@@ -37,8 +38,8 @@ def by_size(
 
     Examples
     --------
-    >>> places_m = np.array([[3.0, 0.0, 0.0], [0.0, 0.0, 0.0], [1.0, 0.0, 0.0]])
-    >>> by_size(np.array([1.0, 2.0, 1.0]), lambda chosen: places_m[chosen]).tolist()
+    >>> where = np.array([[3], [0], [1]])
+    >>> by_size(np.array([1.0, 2.0, 1.0]), lambda chosen: where[chosen]).tolist()
     [1, 2, 0]
     """
     if not len(area_m2):
@@ -48,6 +49,9 @@ def by_size(
     rank = np.empty(len(area_m2), dtype=np.int64)
     rank[falling] = np.concatenate([[0], np.cumsum(step)])
     tied = np.flatnonzero(np.bincount(rank)[rank] > 1)
-    place = np.zeros((len(area_m2), 3))
-    place[tied] = np.rint(centres_m(tied) / rules.clearance_m)
-    return np.lexsort((place[:, 1], place[:, 0], place[:, 2], rank))
+    if not len(tied):
+        return falling
+    found = places(tied)
+    place = np.zeros((len(area_m2), found.shape[1]), dtype=np.int64)
+    place[tied] = found
+    return np.lexsort((*place.T[::-1], rank))

@@ -76,13 +76,18 @@ def find_openings(settled: Settled, *, rules: SurfaceRules = SurfaceRules()) -> 
     region = np.where(wall, flats.regions(wall), -1)
     top = _borders(settled, region, show)
     feet = (_borders(settled, region, ~show & ~wall), _open_borders(settled, region))
-    holes = _holes(settled, top, rules)
-    widths_m = []
+    loops = [_closed_loops(settled, border, rules) for border in (top, *feet)]
     of_region = np.full(flats.count + 1, -1, dtype=np.int64)
-    for number, hole in enumerate(holes):
-        ends = [border.plan_m(settled, hole) for border in (top, *feet)]
-        widths_m.append(min(_least_width_m(plan_m) for plan_m in ends if len(plan_m) > 2))
-        of_region[hole] = number
+    widths_m: list[float] = []
+    for hole, area_m2 in loops[0].items():
+        if area_m2 < 0.0:
+            of_region[hole] = len(widths_m)
+            ends = [
+                border.plan_m(settled, hole)
+                for border, closed in zip((top, *feet), loops, strict=True)
+                if hole in closed
+            ]
+            widths_m.append(min(_least_width_m(plan_m) for plan_m in ends))
     of_flat = _with_easing(settled, of_region[region])
     return FoundOpenings(of_flat, np.array(widths_m, dtype=np.float64))
 
@@ -143,22 +148,25 @@ def _open_borders(settled: Settled, region: IntArray) -> _Borders:
     return _Borders(region[edges.flat[free]], edges.end[free], edges.start[free])
 
 
-def _holes(settled: Settled, top: _Borders, rules: SurfaceRules) -> IntArray:
-    """Regions whose border with the show face is closed and runs clockwise."""
+def _closed_loops(settled: Settled, border: _Borders, rules: SurfaceRules) -> dict[int, float]:
+    """Regions whose border is closed, with the area it runs round counter-clockwise."""
+    if not len(border.region):
+        return {}
     mesh = settled.flats.mesh
-    middle_m = mesh.points_m[top.start].mean(axis=0) if len(top.start) else np.zeros(3)
-    plan = [
+    middle_m = mesh.points_m[border.start].mean(axis=0)
+    start_m, end_m = (
         np.column_stack(across_m(mesh.points_m[point] - middle_m, settled.zones.show_direction))
-        for point in (top.start, top.end)
-    ]
-    number, at = np.unique(top.region, return_inverse=True)
-    along_m = plan[1] - plan[0]
-    count = len(number)
+        for point in (border.start, border.end)
+    )
+    number, at = np.unique(border.region, return_inverse=True)
+    count, along_m = len(number), end_m - start_m
     gap_m = np.hypot(*(summed(at, along_m[:, axis], count) for axis in range(2)))
     round_m = summed(at, np.hypot(*along_m.T), count)
-    swept = plan[0][:, 0] * plan[1][:, 1] - plan[0][:, 1] * plan[1][:, 0]
-    area_m2 = summed(at, swept, count) / 2.0
-    return number[(gap_m <= rules.loop_gap_share * round_m) & (area_m2 < 0.0)]
+    swept_m2 = start_m[:, 0] * end_m[:, 1] - start_m[:, 1] * end_m[:, 0]
+    area_m2 = summed(at, swept_m2, count) / 2.0
+    closed = gap_m <= rules.loop_gap_share * round_m
+    closed &= np.abs(area_m2) > rules.clearance_m * round_m
+    return dict(zip(number[closed].tolist(), area_m2[closed].tolist(), strict=True))
 
 
 def _least_width_m(plan_m: FloatArray) -> float:

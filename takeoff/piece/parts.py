@@ -75,9 +75,9 @@ class Parts:
             )
         )
 
-    def scaled(self, factor: FloatArray, least_share: float) -> Parts:
-        """Give the parts with their shares scaled by a factor per flat, empty ones left out."""
-        scaled = replace(self, share=self.share * factor[self.flat])
+    def scaled(self, kept_share: FloatArray, least_share: float) -> Parts:
+        """Give the parts with their shares scaled by a kept_share per flat, empty ones left out."""
+        scaled = replace(self, share=self.share * kept_share[self.flat])
         kept = scaled.share > least_share
         return Parts(**{name: getattr(scaled, name)[kept] for name in self.__dataclass_fields__})
 

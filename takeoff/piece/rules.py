@@ -56,6 +56,8 @@ class SurfaceRules:
     clearance_m : float, default 1e-4
         A surface hides another only from this far above it: a tenth of a millimetre is
         above the rounding of any drawing and below every gap that matters. [m]
+    unit_share : float, default 0.001
+        A show direction may differ from length 1 by this: as if written with three digits. [-]
     tie_deg : float, default 0.5
         Surfaces modelled at exactly 45 or 120 degrees come out either side of it by
         rounding; this much beyond still counts as before. [°]
@@ -120,6 +122,8 @@ class SurfaceRules:
         each keeps the foreshortening under 2 percent. [-]
     strip_m : float, default 1e-7
         Columns narrower than this are not cut: the rounding of a drawing. [m]
+    groove_count : int, default 8
+        Most grooves one below the other in a wall. [-]
     fill_round_count : int, default 40
         How many joints an undecided wall may lie from the next decided one. [-]
     decided_share : float, default 0.25
@@ -150,6 +154,7 @@ class SurfaceRules:
     probe_count: int = 2000
     least_probe_count: int = 4
     clearance_m: float = 1e-4
+    unit_share: float = 0.001
     tie_deg: float = 0.5
     ramp_deg: float = 2.0
     band_deg: float = 30.0
@@ -174,6 +179,7 @@ class SurfaceRules:
     fine_share: float = 1e-5
     azimuth_count: int = 16
     strip_m: float = 1e-7
+    groove_count: int = 8
     fill_round_count: int = 40
     decided_share: float = 0.25
     undecided_share: float = 0.05

@@ -69,7 +69,7 @@ class Sectors:
         Sector of each flat, -1 for flats that are no wall.
     area_m2 : ndarray of float, shape (s,)
         Area of each sector. [m²]
-    along : ndarray of float, shape (s, 3)
+    along_direction : ndarray of float, shape (s, 3)
         Unit vector along the wall, level. [-]
     rims : Rims
         The rims.
@@ -78,13 +78,18 @@ class Sectors:
     zones: Zones
     of_flat: IntArray
     area_m2: FloatArray
-    along: FloatArray
+    along_direction: FloatArray
     rims: Rims
 
     @property
     def count(self) -> int:
         """Number of sectors."""
         return len(self.area_m2)
+
+    def beyond_rims(self, show: BoolArray) -> bool:
+        """Tell whether a chosen flat lies beyond a rim that is not known as show face yet."""
+        beyond = np.append(show, False)[self.rims.flat]
+        return bool((beyond & (self.rims.beyond != Beyond.SHOW)).any())
 
     def with_show(self, show: BoolArray) -> Sectors:
         """Give the same sectors where the chosen flats beyond the rims are show face."""
@@ -93,7 +98,7 @@ class Sectors:
 
     def run_of_m(self, points_m: FloatArray, sector: IntArray) -> FloatArray:
         """Give the position of points along the wall of their sectors."""
-        runs_m: FloatArray = np.einsum("ij,ij->i", points_m, self.along[sector])
+        runs_m: FloatArray = np.einsum("ij,ij->i", points_m, self.along_direction[sector])
         return runs_m
 
     def height_of_m(self, points_m: FloatArray) -> FloatArray:

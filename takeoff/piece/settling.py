@@ -7,22 +7,22 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.piece.assembling import assemble
 from takeoff.piece.bending import Bends, bends_of
 from takeoff.piece.columns import Columns, columns_of
 from takeoff.piece.curving import Curves, curve, curves_of
-from takeoff.piece.cutting import cut_walls
+from takeoff.piece.cutting import Cuts, cut_walls
 from takeoff.piece.easing import Easing, ease
-from takeoff.piece.filling import spread
 from takeoff.piece.flats import Flats, regathered
+from takeoff.piece.grooves import groove_floors
 from takeoff.piece.hiding import hide
-from takeoff.piece.judging import ClassColumn, judge
+from takeoff.piece.judging import ClassColumn, Verdicts, judge
 from takeoff.piece.parts import Parts
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Sectors, sectors_of
-from takeoff.piece.shell_edges import shell_edges_m
 from takeoff.piece.splitting import split
 from takeoff.piece.walls import Walls, divide_walls
-from takeoff.piece.zones import Reason, Zone, Zones, zones_of
+from takeoff.piece.zones import Zone, Zones, zones_of
 
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
@@ -102,17 +102,14 @@ def settle(
     zones = curve(zones, bends, curves, rules=rules)
     easing = ease(zones, bends, rules=rules)
     sectors = sectors_of(zones, easing, rules=rules)
-    columns = columns_of(sectors, rules=rules)
-    verdicts = judge(columns, rules=rules)
-    cuts = cut_walls(sectors, columns, rules=rules)
-    walls = divide_walls(sectors, columns, verdicts, cuts, rules=rules)
-    relief = zones.are(Zone.WALL) & _shown(walls.parts, flats.count)
-    if relief.any():
-        sectors = sectors.with_show(relief)
-        columns = columns_of(sectors, rules=rules)
-        verdicts = judge(columns, rules=rules)
-        cuts = cut_walls(sectors, columns, rules=rules)
-        walls = divide_walls(sectors, columns, verdicts, cuts, rules=rules)
+    columns, verdicts, cuts, walls = _judged(sectors, rules)
+    for _ in range(rules.groove_count):
+        show = zones.are(Zone.WALL) & _shown(walls.parts, flats.count)
+        show |= groove_floors(zones, columns, verdicts, walls.parts, rules=rules)
+        if not sectors.beyond_rims(show):
+            break
+        sectors = sectors.with_show(show)
+        columns, verdicts, cuts, walls = _judged(sectors, rules)
     mixed = _mixed(walls.parts, flats)
     if mixed.any():
         of_facet, cuts = split(sectors, columns, walls.patch, cuts, mixed, rules=rules)
@@ -121,18 +118,16 @@ def settle(
         sectors = replace(sectors, zones=zones, of_flat=sectors.of_flat[former])
         walls = divide_walls(sectors, columns, verdicts, cuts, rules=rules)
         bends = bends_of(apart, rules=rules)
-    width_m = shell_edges_m(zones, bends, rules=rules)
-    kept = np.where(width_m > 0.0, 0.0, 1.0 - easing.facing_share)
-    parts = Parts.together(
-        [
-            walls.parts.scaled(kept, rules.sliver_share),
-            *_facing_parts(zones, easing, walls, rules),
-            _back_parts(zones, width_m),
-            _shell_edge_parts(width_m, easing, rules),
-        ]
-    )
-    whole = parts.whole(zones.flats.count)
-    return Settled(zones, bends, curves, easing, sectors, columns, walls, whole)
+    parts = assemble(zones, bends, easing, walls, rules=rules)
+    return Settled(zones, bends, curves, easing, sectors, columns, walls, parts)
+
+
+def _judged(sectors: Sectors, rules: SurfaceRules) -> tuple[Columns, Verdicts, Cuts, Walls]:
+    """Cut the walls into columns, judge them, and divide the walls by them."""
+    columns = columns_of(sectors, rules=rules)
+    verdicts = judge(columns, rules=rules)
+    cuts = cut_walls(sectors, columns, rules=rules)
+    return columns, verdicts, cuts, divide_walls(sectors, columns, verdicts, cuts, rules=rules)
 
 
 def _shown(parts: Parts, count: int) -> BoolArray:
@@ -147,39 +142,3 @@ def _mixed(parts: Parts, flats: Flats) -> BoolArray:
     facets = np.bincount(flats.of_facet, minlength=flats.count)
     mixed: BoolArray = (present.sum(axis=1) > 1) & (facets > 1)
     return mixed
-
-
-def _facing_parts(zones: Zones, easing: Easing, walls: Walls, rules: SurfaceRules) -> list[Parts]:
-    """Show faces, with what eased arrises give to the walls below them."""
-    flats = zones.flats
-    facing = zones.are(Zone.FACING)
-    beyond = facing & (easing.facing_share < 1.0)
-    way, reached = spread(
-        flats, walls.parts.shares(flats.count), zones.are(Zone.WALL), beyond, rules=rules
-    )
-    way[beyond & ~reached] = np.eye(4)[ClassColumn.SHOW_FACE]
-    rest = np.where(beyond, 1.0 - easing.facing_share, 0.0)[:, None] * np.where(
-        beyond[:, None], way, 0.0
-    )
-    flat, column = np.nonzero(rest > rules.sliver_share)
-    show = np.flatnonzero((facing | zones.are(Zone.WALL)) & (easing.facing_share > 0.0))
-    reason = np.where(facing, zones.reason, Reason.FLAT)[show]
-    return [
-        Parts.plain(show, ClassColumn.SHOW_FACE, reason, easing.facing_share[show]),
-        Parts.plain(flat, column, Reason.EASED, rest[flat, column]),
-    ]
-
-
-def _back_parts(zones: Zones, width_m: FloatArray) -> Parts:
-    """Give what faces away, less the edges of curved shells."""
-    back = np.flatnonzero(zones.are(Zone.AWAY) & (width_m == 0.0))
-    return Parts.plain(back, ClassColumn.BACK, zones.reason[back], np.ones(len(back)))
-
-
-def _shell_edge_parts(width_m: FloatArray, easing: Easing, rules: SurfaceRules) -> Parts:
-    """Edges of curved shells, by their width."""
-    edge = np.flatnonzero(width_m > 0.0)
-    deep = width_m[edge] > rules.return_limit_m
-    column = np.where(deep, ClassColumn.UPRIGHT, ClassColumn.RETURN)
-    share = 1.0 - easing.facing_share[edge]
-    return Parts.plain(edge, column, Reason.SHELL_EDGE, share, width_m[edge])

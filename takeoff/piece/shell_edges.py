@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -37,9 +39,9 @@ def shell_edges_m(
 
     Notes
     -----
-    One long side of the strip meets the show face in an arris of 55 to 120 degrees; the
-    other meets the back. Strips that stand beside the show direction would pass for deep
-    walls where the shell is steep: their width is their depth.
+    One long side of the strip meets the show face in an arris of 55 to 120 degrees, which may
+    be eased; the other meets the back. Strips that stand beside the show direction would pass
+    for deep walls where the shell is steep: their width is their depth.
 
     Examples
     --------
@@ -62,26 +64,80 @@ def shell_edges_m(
     (0.025, 1)
     """
     flats, joints, count = zones.flats, zones.flats.joints, zones.flats.count
-    chosen = (zones.are(Zone.AWAY) & (zones.reason != Reason.HIDDEN)) | zones.are(Zone.WALL)
-    region = np.where(chosen, flats.regions(chosen, bends.smooth), -1)
-    left, right = region[joints.left], region[joints.right]
-    square = joints.turn_deg > 90.0 - rules.square_deg
-    square &= joints.turn_deg <= rules.away_angle_deg + rules.tie_deg
+    away = zones.are(Zone.AWAY) & (zones.reason != Reason.HIDDEN)
+    eased = (bends.radius_m < rules.blend_radius_m) & (bends.bend_m > 0.0)
+    plain = (away | zones.are(Zone.WALL)) & ~eased
+    show = _show_beside(zones, (away | zones.are(Zone.WALL)) & eased)
+    region = np.where(plain, flats.regions(plain, bends.smooth), -1)
     side_m, round_m = np.zeros(count), np.zeros(count)
-    for at, own, other in ((left, joints.left, joints.right), (right, joints.right, joints.left)):
-        border = (left != right) & (at >= 0)
-        round_m += summed(at[border], joints.length_m[border], count)
-        beside = border & square & _beside_show(zones, own, other)
-        side_m += summed(at[beside], joints.length_m[beside], count)
-    area_m2 = summed(region[chosen], flats.area_m2[chosen], count)
+    for here, there in ((joints.left, joints.right), (joints.right, joints.left)):
+        border = np.flatnonzero(plain[here] & (region[here] != region[there]))
+        own, other, length_m = here[border], there[border], joints.length_m[border]
+        beside_m = np.where(_square(zones, show, own, other, rules), length_m, 0.0)
+        round_m += summed(region[own], length_m, count)
+        side_m += summed(region[own], beside_m, count)
+    area_m2 = summed(region[plain], flats.area_m2[plain], count)
     long = (side_m > rules.least_side_share * round_m) & (side_m < rules.most_side_share * round_m)
     mean_m = area_m2 / np.where(long, side_m, 1.0)
     width_m = np.where(long & (mean_m < rules.shell_edge_m), mean_m, 0.0)
-    return np.where(chosen, width_m[region], 0.0)
+    return _with_arris(zones, np.where(plain, width_m[region], 0.0), away & show.known)
 
 
-def _beside_show(zones: Zones, own: IntArray, other: IntArray) -> BoolArray:
-    """Tell joints to the show face; walls count only beside a curved one."""
-    beside = zones.are(Zone.FACING)[other]
-    beside &= zones.are(Zone.AWAY)[own] | (zones.reason[other] == Reason.CURVED)
+@dataclass(frozen=True, slots=True, eq=False)
+class _ShowBeside:
+    """The show face that each flat of an eased arris eases."""
+
+    known: BoolArray
+    curved: BoolArray
+    normals: FloatArray
+
+
+def _show_beside(zones: Zones, eased: BoolArray) -> _ShowBeside:
+    """Find the show face beside every eased arris; show faces stand for themselves."""
+    flats, joints = zones.flats, zones.flats.joints
+    facing = zones.are(Zone.FACING)
+    normals = np.where(facing[:, None], flats.normals, 0.0)
+    curved = facing & (zones.reason == Reason.CURVED)
+    if eased.any():
+        arris = np.where(eased, flats.regions(eased), -1)
+        for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
+            at = np.flatnonzero(eased[own] & facing[other])
+            length_m = joints.length_m[at]
+            own_arris, shown = arris[own[at]], other[at]
+            normals += _sums(
+                own_arris, length_m[:, None] * flats.normals[shown], flats.count, arris
+            )
+            touched = np.zeros(flats.count, dtype=np.bool_)
+            touched[own_arris[curved[shown]]] = True
+            curved |= eased & touched[arris]
+    length = np.linalg.norm(normals, axis=1)
+    known = length > 0.0
+    return _ShowBeside(known, curved, normals / np.where(known, length, 1.0)[:, None])
+
+
+def _sums(group: IntArray, rows: FloatArray, count: int, at: IntArray) -> FloatArray:
+    """Add up rows of three by group, and give every member of a group the sum."""
+    total = np.column_stack([summed(group, rows[:, axis], count) for axis in range(3)])
+    return np.where((at >= 0)[:, None], total[at], 0.0)
+
+
+def _square(
+    zones: Zones, show: _ShowBeside, own: IntArray, other: IntArray, rules: SurfaceRules
+) -> BoolArray:
+    """Tell joints at which a flat stands square to the show face beside it."""
+    normals = zones.flats.normals
+    cosine = np.clip(np.einsum("ij,ij->i", normals[own], show.normals[other]), -1.0, 1.0)
+    angle_deg = np.degrees(np.arccos(cosine))
+    square = show.known[other] & (angle_deg > 90.0 - rules.square_deg)
+    square &= angle_deg <= rules.away_angle_deg + rules.tie_deg
+    beside: BoolArray = square & (zones.are(Zone.AWAY)[own] | show.curved[other])
     return beside
+
+
+def _with_arris(zones: Zones, width_m: FloatArray, arris: BoolArray) -> FloatArray:
+    """Let the part of an eased arris that faces away belong to the edge it leads to."""
+    joints = zones.flats.joints
+    for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
+        at = np.flatnonzero(arris[own] & (width_m[other] > 0.0))
+        width_m[own[at]] = width_m[other[at]]
+    return width_m

@@ -64,18 +64,18 @@ def split(
 
     Examples
     --------
-    A bench of two legs under a slab: its front is one flat, but one return and two uprights.
+    The side of a slab that gets deeper is one flat, but part return and part upright:
 
-    >>> import shapely, trimesh
+    >>> import trimesh
     >>> from takeoff.geometry.mesh import Mesh
     >>> from takeoff.piece.classifying import classify
     >>> from takeoff.piece.surfaces import ModelKind
-    >>> front = [[0, 0], [0.1, 0], [0.1, 0.4], [0.9, 0.4], [0.9, 0], [1, 0], [1, 0.5], [0, 0.5]]
-    >>> bench = trimesh.creation.extrude_polygon(shapely.Polygon(front), 0.3)
-    >>> told = classify(Mesh.from_trimesh(bench, unit="m"), kind=ModelKind.PIECE,
-    ...                 show_direction=np.array([0.0, 1.0, 0.0]))
-    >>> [(s.id, round(s.area_m2, 6)) for s in told.surfaces if s.normal[2] > 0.5]
-    [('R2', 0.08), ('U5', 0.05), ('U6', 0.05)]
+    >>> foot = [[0.0, 0.0, -0.06], [2.0, 0.0, -0.16], [0.0, 0.5, -0.06], [2.0, 0.5, -0.16]]
+    >>> wedge = trimesh.convex.convex_hull(np.vstack([foot, np.array(foot) * [1.0, 1.0, 0.0]]))
+    >>> told = classify(Mesh.from_trimesh(wedge, unit="m"), kind=ModelKind.PIECE,
+    ...                 show_direction=np.array([0.0, 0.0, 1.0]))
+    >>> [(s.id, round(s.area_m2, 6)) for s in told.surfaces if s.normal[1] > 0.5]
+    [('R2', 0.085), ('U2', 0.135)]
     """
     flats = sectors.zones.flats
     facet = np.flatnonzero(mixed[flats.of_facet])
@@ -187,7 +187,7 @@ def _unrolled(
     runs_m = [np.zeros(len(facet)) for _ in range(3)]
     for axis in range(3):
         coordinate_m = np.ascontiguousarray(mesh.points_m[:, axis])
-        along = sectors.along[sector, axis]
+        along = sectors.along_direction[sector, axis]
         for number, corner in enumerate(corners):
             runs_m[number] += along * coordinate_m[corner]
     point_height_m = sectors.height_of_m(mesh.points_m)

@@ -65,7 +65,10 @@ class Strips:
 
 
 def strips_of(
-    sectors: Sectors, *, rules: SurfaceRules = SurfaceRules(), extra: FloatArray | None = None
+    sectors: Sectors,
+    *,
+    rules: SurfaceRules = SurfaceRules(),
+    extra_m: tuple[IntArray, FloatArray] | None = None,
 ) -> Strips:
     """Cut every sector into strips, at its corners and evenly between.
 
@@ -75,8 +78,8 @@ def strips_of(
         The sectors.
     rules : SurfaceRules, optional
         How many strips.
-    extra : ndarray of float, shape (x, 2), optional
-        Further places to cut at: sector number and position along the wall. [-], [m]
+    extra_m : tuple of ndarray of int and ndarray of float, shape (x,), optional
+        Further places to cut at: sectors, and positions along their walls. [m]
 
     Returns
     -------
@@ -112,8 +115,8 @@ def strips_of(
         (sector, run_m),
         (np.repeat(rims.sector, 2)[cut.ravel()], rims.run_m[cut]),
     ]
-    if extra is not None:
-        parts.append((extra[:, 0].astype(np.int64), extra[:, 1]))
+    if extra_m is not None:
+        parts.append(extra_m)
     return _between(
         np.concatenate([part[0] for part in parts]),
         np.concatenate([part[1] for part in parts]),

@@ -34,7 +34,7 @@ class Walls:
     patch : ndarray of int, shape (c,)
         Patch of every column: columns side by side of the same class.
     undecided_m2 : float
-        Area on which no column decided. [m²]
+        Area on which no column decided, nor others of the same sector. [m²]
     """
 
     parts: Parts
@@ -108,10 +108,12 @@ def divide_walls(
     wall = sectors.of_flat >= 0
     open_share = np.where(wall, np.maximum(1.0 - sure, 0.0), 0.0)
     open_share[open_share < rules.sliver_share] = 0.0
-    filled = fill(sectors, parts.shares(flats.count), open_share, rules=rules)
+    filled, doubtful = fill(sectors, parts.shares(flats.count), open_share, rules=rules)
     flat, column = np.nonzero(filled)
     rest = Parts.plain(flat, column, Reason.FILLED, filled[flat, column])
-    return Walls(Parts.together([parts, rest]), patch, float(open_share @ flats.area_m2))
+    return Walls(
+        Parts.together([parts, rest]), patch, float(open_share[doubtful] @ flats.area_m2[doubtful])
+    )
 
 
 def _by_patch(

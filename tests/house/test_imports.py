@@ -54,6 +54,7 @@ ROOMS_OF_LIBRARY: Mapping[str, frozenset[str]] = {
     "fpdf": frozenset({"report"}),
     "xlsxwriter": frozenset({"report"}),
     "embreex": frozenset({"report"}),
+    "meshoptimizer": frozenset({"geometry"}),
     "ortools": frozenset({"batching"}),
     "cascadio": frozenset({"files"}),
     "distributed": frozenset({"facade"}),

@@ -67,9 +67,7 @@ def polyline(
         for x, y, *bulge in points
         for tag in ((10, x), (20, y), *((42, value) for value in bulge))
     ]
-    return tags(
-        (0, "LWPOLYLINE"), (8, layer), (90, len(points)), (70, flags), *more, *corners
-    )
+    return tags((0, "LWPOLYLINE"), (8, layer), (90, len(points)), (70, flags), *more, *corners)
 
 
 def circle(x: float, y: float, radius: float, *more: Tag, layer: str = "0") -> str:

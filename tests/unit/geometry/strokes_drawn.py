@@ -16,7 +16,9 @@ def stroke(points, *, bulges=None, source=0, curve=False):
 def sides(points, *, source=0):
     """Draw a closed polygon as one line a side."""
     ends = [*points[1:], points[0]]
-    return [stroke([a, b], source=source + k) for k, (a, b) in enumerate(zip(points, ends))]
+    return [
+        stroke([a, b], source=source + k) for k, (a, b) in enumerate(zip(points, ends, strict=True))
+    ]
 
 
 def loop(points, *, bulges=None, curves=None, sources=(0,)):

@@ -46,7 +46,7 @@ def test_lines_that_all_but_meet_are_one_open_outline():
     corners = np.array(rectangle(0, 0, 2.4, 0.6))
     short = [
         open_chain([a + 0.01 * (b - a), b - 0.01 * (b - a)], sources=(k,))
-        for k, (a, b) in enumerate(zip(corners, np.roll(corners, -1, axis=0)))
+        for k, (a, b) in enumerate(zip(corners, np.roll(corners, -1, axis=0), strict=True))
     ]
     left = judged(short, [SINK])
     assert len(left.gaps) == 4

@@ -121,7 +121,7 @@ def test_a_kink_in_a_curve_is_a_corner():
 def test_a_drop_with_one_corner_is_one_side():
     points = [(0, 0), *[(x, y + 2) for x, y in ring(72, 1.0)[-12:] + ring(72, 1.0)[:49]]]
     sides = cut(points)
-    assert [side.points_m[0].tolist() for side in sides][0] == [0, 0]
+    assert sides[0].points_m[0].tolist() == [0, 0]
 
 
 def test_sides_are_numbered_on_through_the_holes():

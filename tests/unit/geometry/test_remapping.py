@@ -1,0 +1,62 @@
+"""The optional library gives the same points in the same order."""
+
+import sys
+
+import numpy as np
+import pytest
+
+from takeoff.geometry import remapping
+from takeoff.geometry.remapping import first_rows, remapped_corners
+from takeoff.geometry.welding import weld_exact
+
+
+def corners_of(kind):
+    """Points of a grid, each several times, zeros of both signs among them."""
+    random = np.random.default_rng(5)
+    corners = random.integers(-4, 5, (3000, 3)).astype(kind) / kind(3)
+    return np.where(random.random(corners.shape) < 0.5, corners, corners * kind(1.0) + kind(-0.0))
+
+
+@pytest.mark.parametrize("kind", [np.float32, np.float64])
+@pytest.mark.parametrize("minus", [False, True])
+def test_the_library_agrees_with_the_sort(monkeypatch, kind, minus):
+    pytest.importorskip("meshoptimizer")
+    corners = corners_of(kind)
+    if minus:
+        corners[corners == 0.0] = kind(-0.0)
+        corners[::2][corners[::2] == 0.0] = kind(0.0)
+    expected = weld_exact(corners)
+    monkeypatch.setattr(remapping, "_FEWEST", 0)
+    found = weld_exact(corners)
+    assert np.array_equal(found[1], expected[1])
+    assert np.array_equal(found[0], expected[0])
+
+
+def test_the_points_of_a_library_are_taken_over(monkeypatch):
+    class Library:
+        """Numbers rows as the real one does."""
+
+        @staticmethod
+        def generate_vertex_remap(number, every, count, rows, points, size):
+            seen = {}
+            for row, point in enumerate(map(bytes, rows)):
+                number[row] = seen.setdefault(point, len(seen))
+
+    corners = corners_of(np.float32)
+    expected = weld_exact(corners)
+    monkeypatch.setattr(remapping, "_FEWEST", 0)
+    monkeypatch.setitem(sys.modules, "meshoptimizer", Library)
+    found = weld_exact(corners)
+    assert np.array_equal(found[1], expected[1])
+    assert np.array_equal(found[0], expected[0])
+
+
+def test_without_the_library_nothing_is_remapped(monkeypatch):
+    monkeypatch.setattr(remapping, "_FEWEST", 0)
+    monkeypatch.setitem(sys.modules, "meshoptimizer", None)
+    assert remapped_corners(corners_of(np.float32)) is None
+
+
+def test_first_rows_across_blocks():
+    number = np.concatenate([np.arange(40_000), np.arange(40_000), [40_000]]).astype(np.int32)
+    assert np.array_equal(first_rows(number), [*range(40_000), 80_000])
