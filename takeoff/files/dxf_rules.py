@@ -19,10 +19,13 @@ class DxfRules:
     meshes : MeshRules, optional
         How 3-D faces are mended.
     file_bytes : int, default 64 000 000
-        Largest file that is opened: it takes some twenty times its size in memory, and shop drawings
-        are under a tenth of this. [byte]
-    placed_count : int, default 200 000
-        Most entities after blocks are unfolded; more is a damaged or a city-wide drawing. [-]
+        Largest file that is opened: it takes some twenty times its size in memory, and a shop
+        drawing has a tenth of this. [byte]
+    placed_count : int, default 100 000
+        Most entities of model space; more is a city-wide drawing. [-]
+    unfolded_count : int, default 20 000
+        Most entities that block references and their arrays unfold into: a few damaged figures
+        could else keep the reader busy for hours. [-]
     nesting_count : int, default 40
         Deepest nesting of blocks; drawings seldom go beyond five. [-]
     largest_bulge_ratio : float, default 1 000 000
@@ -35,7 +38,8 @@ class DxfRules:
     outlines: OutlineRules = field(default_factory=OutlineRules)
     meshes: MeshRules = field(default_factory=MeshRules)
     file_bytes: int = 64_000_000
-    placed_count: int = 200_000
+    placed_count: int = 100_000
+    unfolded_count: int = 20_000
     nesting_count: int = 40
     largest_bulge_ratio: float = 1e6
     name_count: int = 60

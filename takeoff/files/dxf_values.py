@@ -43,15 +43,15 @@ def number_in(record: Record, value: bytes, code: int) -> float:
     """
     try:
         number = exact_number(value)
-        if abs(number) > 1e30:  # no length, angle, knot or weight is: its square would overflow
-            raise ValueError
-        return number
     except ValueError:
+        number = np.inf
+    if abs(number) > 1e30:  # no length, angle, knot or weight is: its square would overflow
         shown = value[:40].decode("latin-1").strip()
         raise UnreadableError(
             f"{record.place}: {shown!r} at group code {code} is no number; correct it, or export "
             "the drawing again"
-        ) from None
+        )
+    return number
 
 
 def number_of(record: Record, code: int, default: float | None = None) -> float:

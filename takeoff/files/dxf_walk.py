@@ -74,7 +74,8 @@ class Walk:
     skipped: Counter[tuple[str, str]] = field(default_factory=Counter)
     asked_hidden: set[str] = field(default_factory=set)
     layers_met: set[str] = field(default_factory=set)
-    _steps: int = 0
+    _placed: int = 0
+    _unfolded_so_far: int = 0
 
     def placed(self) -> Iterator[Placed]:
         """Give the entities of model space that show, those inside blocks included.
@@ -97,12 +98,7 @@ class Walk:
         blocks: tuple[str, ...],
     ) -> Iterator[Placed]:
         for entity in entities:
-            self._steps += 1
-            if self._steps > self.rules.placed_count:
-                raise UnreadableError(
-                    f"the drawing unfolds into more than {self.rules.placed_count} entities; "
-                    "save the piece alone, or explode its blocks"
-                )
+            self._count_one(inside=bool(blocks))
             kind = entity.record.kind
             if whole_of(entity.record, 67) == 1 and not blocks:
                 self.skipped[kind, PAPER_SPACE] += 1
@@ -118,6 +114,21 @@ class Walk:
                 yield from self._unfolded(here)
             elif self._shows(kind, layer):
                 yield here
+
+    def _count_one(self, *, inside: bool) -> None:
+        """Count an entity of model space or inside a block; refuse one too many."""
+        self._placed += not inside
+        self._unfolded_so_far += inside
+        if self._placed > self.rules.placed_count:
+            raise UnreadableError(
+                f"model space holds more than {self.rules.placed_count} entities; save the piece "
+                "alone"
+            )
+        if self._unfolded_so_far > self.rules.unfolded_count:
+            raise UnreadableError(
+                f"its blocks unfold into more than {self.rules.unfolded_count} entities; save the "
+                "piece alone, or explode its blocks"
+            )
 
     def _shows(self, kind: str, layer: str) -> bool:
         """Tell whether entities on a layer are read; count those that are not."""
@@ -153,10 +164,10 @@ class Walk:
         if block is None:
             return
         columns, rows = max(whole_of(record, 70, 1), 1), max(whole_of(record, 71, 1), 1)
-        if columns * rows > self.rules.placed_count:
+        if columns * rows > self.rules.unfolded_count:
             raise UnreadableError(
                 f"{here.place}: an array of {columns} by {rows} blocks is more than the "
-                f"{self.rules.placed_count} entities that are read"
+                f"{self.rules.unfolded_count} entities that are read"
             )
         single = reference_matrix(record, block.base)
         for row in range(rows):

@@ -250,8 +250,36 @@ def flattened_run_m(
     >>> len(flattened_run_m(half_circle, np.array([1.0]), chord_m=0.1))
     5
     """
-    if not bulges.any():
-        return points_m
+    return chords_along(points_m, bulges, chord_m=chord_m)[0] if bulges.any() else points_m
+
+
+def chords_along(
+    points_m: NDArray[np.float64], bulges: NDArray[np.float64], *, chord_m: float
+) -> tuple[NDArray[np.float64], NDArray[np.intp]]:
+    """Give a run as points alone, with the number of chords for each line or arc.
+
+    Parameters
+    ----------
+    points_m : ndarray of float, shape (k + 1, 2)
+        Points of the run. [m]
+    bulges : ndarray of float, shape (k,)
+        Bulge between each two points. [-]
+    chord_m : float
+        Furthest that a chord may lie from its arc. [m]
+
+    Returns
+    -------
+    flat_m : ndarray of float, shape (n + 1, 2)
+        Points, those of the run among them. [m]
+    counts : ndarray of int, shape (k,)
+        Chords put in place of each line or arc, n together. [-]
+
+    Examples
+    --------
+    >>> run = np.array([[0.0, 0.0], [2.0, 0.0], [3.0, 0.0]]), np.array([1.0, 0.0])
+    >>> chords_along(*run, chord_m=0.1)[1].tolist()
+    [4, 1]
+    """
     centres_m = arc_centres_m(points_m, bulges)
     spokes_m = np.where(np.isfinite(centres_m), points_m[:-1] - centres_m, 0.0)
     radii_m = np.sqrt(np.square(spokes_m).sum(axis=1))
@@ -267,7 +295,7 @@ def flattened_run_m(
     flat_m: NDArray[np.float64] = points_m[np.append(owner, len(counts))].copy()
     flat_m[:-1, 0] += x * (cos - 1.0) - y * sin
     flat_m[:-1, 1] += x * sin + y * (cos - 1.0)
-    return flat_m
+    return flat_m, counts
 
 
 def run_bounds_m(

@@ -93,13 +93,13 @@ def body_relations(
     low_m, high_m = bodies.low_m[closed], bodies.high_m[closed]
     pairs = closed[meeting_boxes(low_m, high_m, overlap_m=rules.overlap_m, axes=3)]
     pairs = not_apart(mesh, facets, parts, pairs, overlap_m=rules.overlap_m)
-    fanned = np.unique(parts.body[edges.left[len(edges.left) - edges.fan_links :]])
-    alone = fanned[bodies.closed[fanned]]
-    if not len(pairs) and not len(alone):
+    fanned = parts.body[edges.left[len(edges.left) - edges.fan_links :]]
+    alone = sorted(set(fanned[bodies.closed[fanned]].tolist()))
+    if not len(pairs) and not alone:
         return BodyRelations(pairs, pairs)
     probe = _Probe(mesh, parts, bodies, rules)
     affordable = probe.affordable(pairs)
-    crossing = [(body, body) for body in alone.tolist() if probe.doubled(body)]
+    crossing = [(body, body) for body in alone if probe.doubled(body)]
     inside = []
     for one, other in pairs[:affordable].tolist():
         shared = probe.shared(one, other, side=48 if len(pairs) <= 50 else 16)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -11,7 +14,11 @@ Numbers = NDArray[np.int32]
 
 
 def component_labels(
-    count: int, first: NDArray[np.integer], second: NDArray[np.integer]
+    count: int,
+    first: NDArray[np.integer],
+    second: NDArray[np.integer],
+    *,
+    linked: NDArray[np.bool_] | None = None,
 ) -> Numbers:
     """Label the connected parts of an undirected graph.
 
@@ -21,6 +28,8 @@ def component_labels(
         Number of nodes.
     first, second : ndarray of int, shape (links,)
         The two nodes of every link.
+    linked : ndarray of bool, shape (links,), optional
+        Links that count; all of them where it is left out.
 
     Returns
     -------
@@ -41,18 +50,35 @@ def component_labels(
     """
     if not count:
         return np.empty(0, dtype=np.int32)
-    run = _runs(count, first, second)
-    root = _hung(int(run[-1]) + 1, *_between(run, first, second))
+    links = _Links(first, second, linked)
+    run = _runs(count, links)
+    root = _hung(int(run[-1]) + 1, *_between(run, links))
     number = np.cumsum(root == np.arange(len(root), dtype=np.int32), dtype=np.int32)
     number -= np.int32(1)
     return number.take(root).take(run)
 
 
-def _runs(count: int, first: NDArray[np.integer], second: NDArray[np.integer]) -> Numbers:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Links:
+    """Links of a graph, of which some may not count."""
+
+    first: NDArray[np.integer]
+    second: NDArray[np.integer]
+    linked: NDArray[np.bool_] | None
+
+    def __iter__(self) -> Iterator[tuple[NDArray[np.integer], NDArray[np.integer]]]:
+        """Give the links that count, some at a time."""
+        for piece in blocks(len(self.first)):
+            one, other = self.first[piece], self.second[piece]
+            if self.linked is not None:
+                one, other = one[self.linked[piece]], other[self.linked[piece]]
+            yield one, other
+
+
+def _runs(count: int, links: _Links) -> Numbers:
     """Run of each node: nodes linked to the one before them belong to its run."""
     begins = np.ones(count, dtype=np.bool_)
-    for piece in blocks(len(first)):
-        one, other = first[piece], second[piece]
+    for one, other in links:
         step = one - other
         begins[one[step == 1]] = False
         begins[other[step == -1]] = False
@@ -61,14 +87,12 @@ def _runs(count: int, first: NDArray[np.integer], second: NDArray[np.integer]) -
     return run
 
 
-def _between(
-    run: Numbers, first: NDArray[np.integer], second: NDArray[np.integer]
-) -> tuple[Numbers, Numbers]:
+def _between(run: Numbers, links: _Links) -> tuple[Numbers, Numbers]:
     """Links between different runs."""
     nothing = np.empty(0, dtype=np.int32)
     ones, others = [nothing], [nothing]
-    for piece in blocks(len(first)):
-        one, other = run.take(first[piece]), run.take(second[piece])
+    for first, second in links:
+        one, other = run.take(first), run.take(second)
         apart = one != other
         ones.append(one[apart])
         others.append(other[apart])

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.arcs import flattened_run_m
 from takeoff.geometry.chaining import Chain
 from takeoff.geometry.outline_rules import OutlineRules
+from takeoff.geometry.runs import flattened_runs_m, runs_of
 
 if TYPE_CHECKING:
     import shapely
@@ -34,20 +35,20 @@ class LoopShape:
     crossing_m: Array | None = None
 
 
-def loop_shape(loop: Chain, *, rules: OutlineRules = OutlineRules()) -> LoopShape:
-    """Make a polygon of a closed loop, or find where it crosses itself.
+def loop_shapes(loops: Sequence[Chain], *, rules: OutlineRules = OutlineRules()) -> list[LoopShape]:
+    """Make a polygon of each closed loop, or find where it crosses itself.
 
     Parameters
     ----------
-    loop : Chain
-        A closed chain.
+    loops : sequence of Chain
+        Closed chains.
     rules : OutlineRules, optional
         How closely arcs are followed, and what area is too little to count.
 
     Returns
     -------
-    LoopShape
-        The polygon, or the crossing.
+    list of LoopShape
+        The polygon of each, or its crossing.
 
     Notes
     -----
@@ -58,48 +59,58 @@ def loop_shape(loop: Chain, *, rules: OutlineRules = OutlineRules()) -> LoopShap
     --------
     >>> bow_tie = np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 0.6], [1.0, 0.6], [0.0, 0.0]])
     >>> loop = Chain(bow_tie, np.zeros(4), np.full(4, -1, dtype=np.int32), (0,))
-    >>> loop_shape(loop).crossing_m.round(9).tolist()
+    >>> loop_shapes([loop])[0].crossing_m.round(9).tolist()
     [0.5, 0.3]
     """
     import shapely
 
-    ring_m = flattened_run_m(loop.points_m, loop.bulges, chord_m=rules.chord_m)
-    local_m = ring_m - ring_m[0]
-    polygon = shapely.Polygon(local_m) if len(local_m) > 3 else shapely.Polygon()
-    if not polygon.is_valid:
-        polygon, crossing_m = _parted(local_m, rules)
-        if crossing_m is not None:
-            return LoopShape(shapely.Polygon(), crossing_m + ring_m[0])
-    return LoopShape(shapely.transform(polygon, lambda points_m: points_m + ring_m[0]))
+    if not loops:
+        return []
+    runs = runs_of([loop.points_m for loop in loops], [loop.bulges for loop in loops])
+    flat_m, counts = flattened_runs_m(runs, chord_m=rules.chord_m)
+    rings_m = np.split(flat_m, np.cumsum(counts)[:-1])
+    polygons = np.full(len(loops), shapely.Polygon(), dtype=object)
+    real = counts > 3
+    if real.any():
+        owner = np.repeat(np.arange(int(real.sum())), counts[real])
+        rings = shapely.linearrings(flat_m[np.repeat(real, counts)], indices=owner)
+        polygons[real] = shapely.polygons(rings)
+    shapes = [LoopShape(polygon) for polygon in polygons]
+    for number in np.flatnonzero(~shapely.is_valid(polygons)):
+        shapes[number] = _parted(rings_m[number], rules)
+    return shapes
 
 
-def _parted(ring_m: Array, rules: OutlineRules) -> tuple[shapely.Geometry, Array | None]:
+def _parted(ring_m: Array, rules: OutlineRules) -> LoopShape:
     """Part the plane by a ring; give the region it winds about once, or a point of crossing."""
     import shapely
 
+    origin_m, ring_m = ring_m[0], ring_m - ring_m[0]  # near the origin nothing is rounded off
     crossed_m = _many_crossings(ring_m, rules)
     if crossed_m is not None:
-        return shapely.Polygon(), crossed_m
+        return LoopShape(shapely.Polygon(), crossed_m + origin_m)
     noded = shapely.node(shapely.LineString(ring_m))
     edges = shapely.get_parts(noded)
     faces = shapely.get_parts(shapely.polygonize(edges))
     sliver_m2 = rules.join_m * float(np.hypot(*np.diff(ring_m, axis=0).T).sum())
     faces = faces[shapely.area(faces) > min(rules.sliver_m2, sliver_m2)]
     if not len(faces):
-        return shapely.Polygon(), None
+        return LoopShape(shapely.Polygon())
     winds = np.array([_winding(ring_m, face.representative_point()) for face in faces], dtype=int)
     drawn_m, noded_m = shapely.LineString(ring_m).length, noded.length
     main = int(np.sign(float(winds @ shapely.area(faces))))
     wrong = (winds != 0) & (winds != main)
     if not wrong.any() and drawn_m - noded_m <= rules.join_m:
-        return shapely.union_all(faces[winds != 0]), None
+        region = shapely.union_all(faces[winds != 0])
+        return LoopShape(shapely.transform(region, lambda points_m: points_m + origin_m))
     ends_m = np.concatenate([shapely.get_coordinates(edge)[[0, -1]] for edge in edges])
     nodes_m, counts = np.unique(ends_m, axis=0, return_counts=True)
     met_m = nodes_m[counts > 2] if (counts > 2).any() else ring_m[:1]
     if wrong.any():
         reach_m = shapely.distance(shapely.points(met_m), faces[wrong][0])
         met_m = met_m[reach_m <= reach_m.min() + rules.same_point_m]
-    return shapely.Polygon(), met_m[np.lexsort((met_m[:, 0], met_m[:, 1]))[0]]
+    lowest_m = met_m[np.lexsort((met_m[:, 0], met_m[:, 1]))[0]]
+    return LoopShape(shapely.Polygon(), lowest_m + origin_m)
 
 
 def _many_crossings(ring_m: Array, rules: OutlineRules) -> Array | None:

@@ -61,7 +61,10 @@ def without_slivers(
     [[0, 2, 3]]
     """
     low_m, high_m = bounds_m(mesh)
-    doubtful = np.flatnonzero(2.0 * area_m2 <= height_m * np.linalg.norm(high_m - low_m))
+    least_m2 = height_m * np.linalg.norm(high_m - low_m) / 2.0
+    if area_m2.min(initial=np.inf) > least_m2:
+        return mesh, ()
+    doubtful = np.flatnonzero(area_m2 <= least_m2)
     corners = mesh.points_m[mesh.triangles[doubtful]]
     sides = np.linalg.norm(corners - corners[:, [1, 2, 0]], axis=2)
     kept = np.ones(len(mesh.triangles), dtype=np.bool_)

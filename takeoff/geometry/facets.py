@@ -89,10 +89,10 @@ def facet_volumes_m3(mesh: Mesh, facets: Facets | None = None) -> NDArray[np.flo
     """
     facets = facets_of(mesh) if facets is None else facets
     low_m, high_m = bounds_m(mesh)
-    arms_m = mesh.points_m - (low_m + high_m) / 2.0
+    middle_m = (low_m + high_m) / 2.0
     volume_m3 = np.empty(len(mesh.triangles))
     for piece in blocks(len(mesh.triangles)):
-        arm = arms_m.take(mesh.triangles[piece, 0], axis=0)
+        arm = mesh.points_m.take(mesh.triangles[piece, 0], axis=0) - middle_m
         height = np.einsum("ij,ij->i", arm, facets.normals[piece])
         volume_m3[piece] = height * facets.area_m2[piece] / 3.0
     return volume_m3

@@ -146,10 +146,10 @@ def _words(triangles: Numbers, point_bits: int, half_bits: int, lower: range) ->
 def _runs(words: NDArray[np.uint64], half_bits: int) -> EdgeRuns:
     """Find runs of words that name the same edge."""
     nothing = np.empty(0, dtype=np.int32)
-    if _all_pairs(words, half_bits):
-        pair, mate = (_numbers(words[first::2], half_bits) for first in (0, 1))
-        return EdgeRuns(pair, mate, nothing, nothing, np.empty(0, dtype=np.int64))
-    number = _numbers(words, half_bits)
+    paired = _paired(words, half_bits)
+    if paired is not None:
+        return EdgeRuns(*paired, nothing, nothing, np.empty(0, dtype=np.int64))
+    number = (words & np.uint64((1 << half_bits) - 1)).astype(np.int32)
     words >>= np.uint64(half_bits)
     new = np.ones(len(words), dtype=np.bool_)
     np.not_equal(words[1:], words[:-1], out=new[1:])
@@ -165,25 +165,19 @@ def _runs(words: NDArray[np.uint64], half_bits: int) -> EdgeRuns:
     )
 
 
-def _all_pairs(words: NDArray[np.uint64], half_bits: int) -> bool:
-    """Tell whether every edge has exactly two half-edges."""
+def _paired(words: NDArray[np.uint64], half_bits: int) -> tuple[Numbers, Numbers] | None:
+    """Take the words two by two; nothing where an edge has not exactly two half-edges."""
     if len(words) % 2:
-        return False
-    shift = np.uint64(half_bits)
-    for piece in blocks(len(words) // 2):
-        word = words[2 * piece.start : 2 * piece.stop + 1] >> shift
-        here, mate, following = word[0:-1:2], word[1::2], word[2::2]
-        if len(word) % 2 == 0:
-            here = word[0::2]
-        if not np.array_equal(here, mate) or (following == mate[: len(following)]).any():
-            return False
-    return True
-
-
-def _numbers(words: NDArray[np.uint64], half_bits: int) -> Numbers:
-    """Half-edge numbers out of their words."""
-    mask = np.uint64((1 << half_bits) - 1)
-    number = np.empty(len(words), dtype=np.int32)
-    for piece in blocks(len(words)):
-        number[piece] = words[piece] & mask
-    return number
+        return None
+    shift, mask = np.uint64(half_bits), np.uint64((1 << half_bits) - 1)
+    pair, mate = (np.empty(len(words) // 2, dtype=np.int32) for _ in range(2))
+    last = None
+    for piece in blocks(len(pair)):
+        word = words[2 * piece.start : 2 * piece.stop]
+        edge = word >> shift
+        follows = edge[2::2] == edge[1:-1:2]
+        if edge[0] == last or follows.any() or not np.array_equal(edge[0::2], edge[1::2]):
+            return None
+        word = word & mask
+        pair[piece], mate[piece], last = word[0::2], word[1::2], edge[-1]
+    return pair, mate

@@ -161,6 +161,7 @@ def _welded(mesh: Mesh) -> Mesh:
 
 def _mended_surface(stage: _Stage, resolution_m: float, rules: MeshRules) -> _Stage:
     """Put the surface right, whatever bodies it makes up; a sound one passes as it is."""
+    resolution_m = min(resolution_m, rules.coarsest_m)
     height_m = max(rules.sliver_m, resolution_m / 2.0)
     stage = stage.after(*without_slivers(stage.mesh, stage.facets.area_m2, height_m=height_m))
     if stage.edges.sound:
@@ -204,6 +205,8 @@ def _wound_alike(stage: _Stage) -> _Stage:
 
 def _examined(stage: _Stage, resolution_m: float, rules: MeshRules) -> MendedMesh:
     """Measure the mended surface, after turning bodies that are inside out."""
+    if not stage.facets.area_m2.any():
+        raise MeshError("no facet of it has any area")
     measured = _measured(stage, resolution_m, rules)
     if not measured.roles.inside_out.any():
         return measured

@@ -18,6 +18,9 @@ class MeshRules:
         Where edges stay open, points up to this far apart are tried too: a hundredth of a
         millimetre is the usual chord error of an exporter, and it is tried on open edges
         only. [m]
+    coarsest_m : float, default 5e-5
+        Where coordinates are stored in coarser steps than this, they are mended as if in
+        these: one stray corner a kilometre away must not blur the piece. [m]
     sliver_m : float, default 1e-9
         A facet no higher than this has no area: a millionth of a millimetre is the rounding
         of a piece some hundred metres from the origin. [m]
@@ -27,33 +30,22 @@ class MeshRules:
     small_hole_share : float, default 0.12
         A hole whose rim is shorter than this share of the overall diagonal is a fault of the
         export rather than an open side: a few missing facets, no missing face. [-]
-    contact_deg : float, default 0.01
-        Two faces lie back to back where their planes differ by less than this: a hundredth
-        of a degree is the rounding of float32 on a facet some millimetres wide. [°]
     overlap_m : float, default 1e-5
         Bodies that run into each other by less than this only touch: a hundredth of a
         millimetre. [m]
     coarse_share : float, default 0.001
         Rounding of the stored coordinates is named from this share of the smallest extent
         on: a tenth of a percent of a thickness is a tenth of a percent of its volume. [-]
-    smallest_m : float, default 0.02
-        A drawing smaller than this overall is noted as absurd: nothing that is cast in a
-        form is under 20 mm. [m]
-    largest_m : float, default 40.0
-        A drawing larger than this overall is noted as absurd: no form is longer than the
-        truck that carries the piece, by a factor of two. [m]
     farthest_m : float, default 1e8
         Coordinates beyond this are damage: the earth is 4e7 m round. [m]
     """
 
     weld_m: float = 1e-6
     widest_weld_m: float = 1e-5
+    coarsest_m: float = 5e-5
     sliver_m: float = 1e-9
     smooth_deg: float = 20.0
     small_hole_share: float = 0.12
-    contact_deg: float = 0.01
     overlap_m: float = 1e-5
     coarse_share: float = 0.001
-    smallest_m: float = 0.02
-    largest_m: float = 40.0
     farthest_m: float = 1e8

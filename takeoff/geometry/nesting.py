@@ -9,10 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.errors import OutlineError
-from takeoff.geometry.arcs import run_area_m2, run_lengths_m
 from takeoff.geometry.chaining import Chain
-from takeoff.geometry.crossings import LoopShape, loop_shape
+from takeoff.geometry.crossings import LoopShape, loop_shapes
 from takeoff.geometry.outline_rules import OutlineRules
+from takeoff.geometry.runs import areas_of_runs_m2, lengths_of_runs_m, runs_of
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -115,7 +115,7 @@ def nested(loops: Sequence[Chain], *, rules: OutlineRules = OutlineRules()) -> N
     >>> nested([chain(0.5 * square + 0.25), chain(square)]).regions
     (Region(outer=1, holes=(0,), depth=0),)
     """
-    shapes = [loop_shape(loop, rules=rules) for loop in loops]
+    shapes = loop_shapes(loops, rules=rules)
     crossings = [
         Crossing(shape.crossing_m, (number,))
         for number, shape in enumerate(shapes)
@@ -144,17 +144,21 @@ def _ranked(
     loops: Sequence[Chain], shapes: Sequence[LoopShape], rules: OutlineRules
 ) -> tuple[list[_Ranked], list[int]]:
     """Put the sound loops in order, largest first, and name those that hold no area."""
+    if not loops:
+        return [], []
+    runs = runs_of([loop.points_m for loop in loops], [loop.bulges for loop in loops])
     ranked, empty = [], []
-    for number, (loop, shape) in enumerate(zip(loops, shapes, strict=True)):
+    for number, (shape, area_m2, length_m) in enumerate(
+        zip(shapes, np.abs(areas_of_runs_m2(runs)), lengths_of_runs_m(runs), strict=True)
+    ):
         if shape.crossing_m is not None:
             continue
-        area_m2 = abs(run_area_m2(loop.points_m, loop.bulges))
-        edge_m2 = rules.join_m * float(run_lengths_m(loop.points_m, loop.bulges).sum())
+        edge_m2 = rules.join_m * float(length_m)
         if area_m2 <= min(rules.sliver_m2, edge_m2) or shape.polygon.is_empty:
             empty.append(number)
             continue
         slack_m2 = min(max(rules.sliver_m2, edge_m2), rules.open_gap_share * area_m2)
-        ranked.append(_Ranked(number, shape, area_m2, slack_m2))
+        ranked.append(_Ranked(number, shape, float(area_m2), float(slack_m2)))
     ranked.sort(key=lambda loop: _by_size_and_place(loop, rules))
     return ranked, empty
 

@@ -61,7 +61,7 @@ def parts_of(count: int, edges: EdgeTable, smooth: NDArray[np.bool_]) -> Parts:
     >>> parts.patch_count, parts.body_count
     (6, 1)
     """
-    patch = component_labels(count, edges.left[smooth], edges.right[smooth])
+    patch = component_labels(count, edges.left, edges.right, linked=smooth)
     patch_count = int(patch.max(initial=-1)) + 1
     sharp = np.flatnonzero(~smooth)
     of_patch = component_labels(

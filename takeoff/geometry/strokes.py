@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.arcs import run_lengths_m
+from takeoff.geometry.runs import lengths_of_runs_m, runs_of
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,13 +52,5 @@ def stroke_lengths_m(strokes: Sequence[Stroke]) -> NDArray[np.float64]:
     >>> stroke_lengths_m([line, line]).tolist()
     [2.0, 2.0]
     """
-    points_m = np.concatenate([stroke.points_m for stroke in strokes])
-    counts = np.array([len(stroke.points_m) for stroke in strokes])
-    bulges = np.zeros(len(points_m) - 1)
-    ends = np.cumsum(counts)
-    drawn = np.ones(len(points_m) - 1, dtype=bool)
-    drawn[ends[:-1] - 1] = False  # the steps from one stroke to the next are not drawn
-    bulges[drawn] = np.concatenate([stroke.bulges for stroke in strokes])
-    lengths_m = np.where(drawn, run_lengths_m(points_m, bulges), 0.0)
-    whole: NDArray[np.float64] = np.add.reduceat(lengths_m, ends - counts)
-    return whole
+    drawn = [stroke.points_m for stroke in strokes], [stroke.bulges for stroke in strokes]
+    return lengths_of_runs_m(runs_of(*drawn))

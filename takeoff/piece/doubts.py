@@ -72,6 +72,12 @@ def doubts(
     )
 
 
+def _listed(ids: Sequence[str]) -> str:
+    """Name the first few surfaces, and say how many more there are."""
+    first = ", ".join(ids[:6])
+    return f"{first} and {len(ids) - 6} more" if len(ids) > 6 else first
+
+
 def _near_limit(settled: Settled, surfaces: Sequence[Surface], rules: SurfaceRules) -> list[Note]:
     """Note walls whose depth lies close to the return limit."""
     limit_m = rules.return_limit_m
@@ -91,7 +97,7 @@ def _near_limit(settled: Settled, surfaces: Sequence[Surface], rules: SurfaceRul
         f"walls of {area_m2:.3f} m² are within {rules.near_limit_share:.0%} of the return limit"
         f" of {limit_m * 1e3:g} mm; say whether they are returns or uprights by setting the limit"
     )
-    return [Note(NoteCode.NEAR_RETURN_LIMIT, text, ", ".join(ids))]
+    return [Note(NoteCode.NEAR_RETURN_LIMIT, text, _listed(ids))]
 
 
 def _undercut(surfaces: Sequence[Surface]) -> list[Note]:
@@ -105,7 +111,7 @@ def _undercut(surfaces: Sequence[Surface]) -> list[Note]:
         f"{area_m2:.3f} m² of walls lean in, by up to {-worst_deg:.1f} degrees: the piece does "
         "not leave a form in one part"
     )
-    return [Note(NoteCode.UNDERCUT, text, ", ".join(surface.id for surface in leaning))]
+    return [Note(NoteCode.UNDERCUT, text, _listed([surface.id for surface in leaning]))]
 
 
 def _undecided(settled: Settled, rules: SurfaceRules) -> list[Note]:
@@ -159,7 +165,7 @@ def _hidden_bodies(settled: Settled) -> list[Note]:
     if not outward:
         return []
     text = (
-        f"{len(outward)} of the bodies lie wholly hidden behind others along the show direction "
+        f"behind others along the show direction {len(outward)} of the bodies are wholly hidden "
         "and count as back; if they are pieces of their own, draw them side by side"
     )
     return [Note(NoteCode.HIDDEN_BODY, text)]
@@ -186,7 +192,7 @@ def _open_back(
             " shows what is cast; check the show direction"
         )
         ids = [s.id for s in surfaces if s.surface_class is SurfaceClass.BACK]
-        notes.append(Note(NoteCode.UNDECIDED, text, ", ".join(ids)))
+        notes.append(Note(NoteCode.UNDECIDED, text, _listed(ids)))
     loose = settled.parts.reason == Reason.LOOSE
     if loose.any():
         text = "walls that join no show face are classed by their own depth; join them in CAD"

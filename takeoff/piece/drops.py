@@ -14,7 +14,13 @@ IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
 
-def drops_m(zones: Zones, chosen: BoolArray, *, rules: SurfaceRules = SurfaceRules()) -> FloatArray:
+def drops_m(
+    zones: Zones,
+    chosen: BoolArray,
+    *,
+    wall_deg: float,
+    rules: SurfaceRules = SurfaceRules(),
+) -> FloatArray:
     """Measure how far eased arrises reach along the show direction.
 
     Parameters
@@ -23,6 +29,8 @@ def drops_m(zones: Zones, chosen: BoolArray, *, rules: SurfaceRules = SurfaceRul
         The flats.
     chosen : ndarray of bool, shape (n,)
         Flats of eased arrises, on one side of the walls.
+    wall_deg : float
+        Tilt at which the walls begin or end on that side. [°]
     rules : SurfaceRules, optional
         How wide an eased arris may be.
 
@@ -49,7 +57,7 @@ def drops_m(zones: Zones, chosen: BoolArray, *, rules: SurfaceRules = SurfaceRul
     >>> flats = flats_of(Mesh.from_trimesh(tile, unit="m"))
     >>> zones = zones_of(flats, np.array([0.0, 0.0, 1.0]))
     >>> chamfer = np.abs(zones.tilt_deg - 45.0) < 1.0
-    >>> np.unique(drops_m(zones, chamfer).round(4)).tolist()
+    >>> np.unique(drops_m(zones, chamfer, wall_deg=45.0).round(4)).tolist()
     [0.0, 0.01]
     """
     flats, joints = zones.flats, zones.flats.joints
@@ -64,31 +72,37 @@ def drops_m(zones: Zones, chosen: BoolArray, *, rules: SurfaceRules = SurfaceRul
     line_m = summed(at[border], joints.length_m[border], flats.count) / 2.0
     at = region[chosen]
     area_m2, tilt_deg = flats.area_m2[chosen], zones.tilt_deg[chosen]
-    slope = np.sin(np.radians(tilt_deg))
     total_m2 = summed(at, area_m2, flats.count)
-    fall_m2 = summed(at, area_m2 * slope, flats.count)
+    fall_m2 = summed(at, area_m2 * np.sin(np.radians(tilt_deg)), flats.count)
     narrow = beside & (total_m2 < rules.blend_radius_m * line_m)
     divisor_m = np.where(narrow, line_m, 1.0)
-    rest_m = _rest_of_round_m(at, tilt_deg, area_m2, divisor_m, rules)
-    drop_m[chosen] = np.where(narrow, fall_m2 / divisor_m + rest_m, 0.0)[at]
+    width_m, fall_m = total_m2 / divisor_m, fall_m2 / divisor_m
+    steepest_deg = np.minimum(wall_deg, 180.0 - wall_deg)
+    rest_m = _rest_of_round_m(width_m, fall_m, _bent(at, tilt_deg, narrow, rules), steepest_deg)
+    drop_m[chosen] = np.where(narrow, fall_m + rest_m, 0.0)[at]
     return drop_m
 
 
-def _rest_of_round_m(
-    region: IntArray,
-    tilt_deg: FloatArray,
-    area_m2: FloatArray,
-    line_m: FloatArray,
-    rules: SurfaceRules,
-) -> FloatArray:
-    """Give what a round reaches further, from where it was measured to the face it eases."""
-    count = len(line_m)
-    low, high = np.full(count, np.inf), np.full(count, -np.inf)
+def _bent(
+    region: IntArray, tilt_deg: FloatArray, narrow: BoolArray, rules: SurfaceRules
+) -> BoolArray:
+    """Tell the narrow regions that are round, not a single slope."""
+    low, high = np.full(len(narrow), np.inf), np.full(len(narrow), -np.inf)
     np.minimum.at(low, region, tilt_deg)
     np.maximum.at(high, region, tilt_deg)
-    angle_deg = high - low
-    is_round = np.isfinite(angle_deg) & (angle_deg > 2.0 * rules.ramp_deg)
-    width_m = summed(region, area_m2, count) / line_m
-    radius_m = width_m / np.radians(np.where(is_round, angle_deg, 1.0))
-    rest = 1.0 - np.cos(np.radians(rules.face_angle_deg - rules.band_deg))
-    return np.where(is_round, radius_m * rest, 0.0)
+    bent: BoolArray = narrow & (high - low > 2.0 * rules.ramp_deg)
+    return bent
+
+
+def _rest_of_round_m(
+    width_m: FloatArray, fall_m: FloatArray, bent: BoolArray, steepest_deg: float
+) -> FloatArray:
+    """Give what a round reaches further, from where it was measured to the face it eases.
+
+    Its mean slope tells at which angle the measured part begins, its width then the radius.
+    """
+    slope = np.where(bent, fall_m, 0.0) / np.where(bent, width_m, 1.0)
+    first_deg = 2.0 * np.degrees(np.arcsin(np.clip(slope, 0.0, 1.0))) - steepest_deg
+    first_deg = np.clip(first_deg, 0.0, steepest_deg / 2.0)
+    radius_m = np.where(bent, width_m, 0.0) / np.radians(steepest_deg - first_deg)
+    return radius_m * (1.0 - np.cos(np.radians(first_deg)))

@@ -110,9 +110,10 @@ def ease(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules()) ->
     last[leaving] = 1.0 - share[leaving]
     top = plain & facing & (zones.tilt_deg > rules.face_angle_deg - rules.band_deg)
     foot = plain & away & (zones.tilt_deg < rules.away_angle_deg + rules.face_angle_deg)
-    drop_m = drops_m(zones, top, rules=rules)
+    drop_m = drops_m(zones, top, wall_deg=rules.face_angle_deg, rules=rules)
     eased = crossing | (drop_m > 0.0)
-    return Easing(first, last, drop_m + drops_m(zones, foot, rules=rules), eased)
+    foot_m = drops_m(zones, foot, wall_deg=rules.away_angle_deg, rules=rules)
+    return Easing(first, last, drop_m + foot_m, eased)
 
 
 def _crossing(

@@ -183,7 +183,9 @@ def _rims(zones: Zones, easing: Easing, of_flat: IntArray, along: FloatArray) ->
     sector = np.concatenate([left[inner], right[outer], of_flat[edges.flat[free]]])
     start = np.concatenate([joints.start[inner], joints.start[outer], edges.start[free]])
     end = np.concatenate([joints.end[inner], joints.end[outer], edges.end[free]])
+    own = np.concatenate([joints.left[inner], joints.right[outer]])
     flat = np.concatenate([joints.right[inner], joints.left[outer]])
+    drop_m = np.where(_same_way(zones, own, flat), easing.drop_m[flat], 0.0)
     points_m = zones.flats.mesh.points_m
     ends_m = [points_m[start], points_m[end]]
     run_m = np.column_stack([np.einsum("ij,ij->i", p, along[sector]) for p in ends_m])
@@ -195,7 +197,7 @@ def _rims(zones: Zones, easing: Easing, of_flat: IntArray, along: FloatArray) ->
         height_m=height_m,
         beyond=beyond,
         flat=np.concatenate([flat, np.full(len(free), -1)]),
-        drop_m=np.concatenate([easing.drop_m[flat], np.zeros(len(free))]),
+        drop_m=np.concatenate([drop_m, np.zeros(len(free))]),
         bend_deg=_bends_deg(
             sector * np.int64(len(points_m)),
             np.column_stack([start, end]),
@@ -204,6 +206,17 @@ def _rims(zones: Zones, easing: Easing, of_flat: IntArray, along: FloatArray) ->
             beyond=beyond,
         ),
     )
+
+
+def _same_way(zones: Zones, wall: IntArray, eased: IntArray) -> BoolArray:
+    """Tell where an eased arris looks the way of the wall, not along it past its end."""
+    level = []
+    for flat in (wall, eased):
+        normals = zones.flats.normals[flat]
+        level.append(normals - np.outer(normals @ zones.show_direction, zones.show_direction))
+    lengths = [np.linalg.norm(part, axis=1) for part in level]
+    same: BoolArray = np.einsum("ij,ij->i", *level) > 0.7 * lengths[0] * lengths[1]
+    return same
 
 
 def _bends_deg(

@@ -172,3 +172,33 @@ def test_a_coordinate_further_out_than_the_earth_is_refused(tmp_path):
 def test_a_site_grid_costs_nothing(tmp_path):
     far = polyline([(x + 4.1e8, y + 8.1e8) for x, y in rectangle(0, 0, 600, 400)])
     assert areas_mm2(read(tmp_path, far)) == pytest.approx([240_000], rel=1e-9)
+
+
+@pytest.mark.parametrize("bulge", [1e9, -1e300])
+def test_a_bulge_beyond_all_sense_is_refused(tmp_path, bulge):
+    points = [(0, 0), (600, 0, bulge), (600, 400), (0, 400)]
+    with pytest.raises(UnreadableError, match=r"LWPOLYLINE at line 5.*(a bulge of|is no number)"):
+        read(tmp_path, polyline(points))
+
+
+@pytest.mark.parametrize("bulge", [1e-9, 1e-30, 1e-300])
+def test_an_arc_that_rises_by_nothing_is_a_line(tmp_path, bulge):
+    drawing = read(tmp_path, polyline([(0, 0), (600, 0, bulge), (600, 400), (0, 400)]))
+    assert areas_mm2(drawing) == pytest.approx([240_000])
+    assert not any(side.bulges.any() for side in drawing.pieces[0].shape.outer)
+
+
+def test_a_circle_as_large_as_a_country_takes_no_more_memory_than_another(tmp_path):
+    drawing = read(tmp_path, circle(0, 0, 1e9))
+    assert areas_mm2(drawing) == pytest.approx([np.pi * 1e18])
+    assert codes(drawing) == [NoteCode.SIZE_ABSURD]
+
+
+def test_figures_beyond_all_sense_are_no_numbers(tmp_path):
+    with pytest.raises(UnreadableError, match="'1e200' at group code 12 is no number"):
+        read(tmp_path, spline(3, [], [], (12, "1e200"), (22, 0), through=[(0, 0), (1, 1)]))
+
+
+def test_an_ellipse_too_small_to_see_does_no_harm(tmp_path):
+    drawing = read(tmp_path, PANEL + ellipse((1e-200, 0), 0.5))
+    assert areas_mm2(drawing) == pytest.approx([240_000])

@@ -129,9 +129,14 @@ def test_blocks_nested_too_deep_are_refused():
 
 def test_a_drawing_that_unfolds_without_end_is_refused():
     blocks = "".join(block(f"B{k}", insert(f"B{k + 1}", 0, 0) * 10) for k in range(6))
-    rules = DxfRules(placed_count=1000)
-    with pytest.raises(UnreadableError, match="more than 1000 entities"):
+    rules = DxfRules(unfolded_count=1000)
+    with pytest.raises(UnreadableError, match="unfold into more than 1000 entities"):
         list(walk(dxf(insert("B0", 0, 0), blocks=blocks), rules=rules).placed())
+
+
+def test_a_drawing_of_too_many_entities_is_refused():
+    with pytest.raises(UnreadableError, match="model space holds more than 5 entities"):
+        list(walk(dxf(circle(0, 0, 1) * 6), rules=DxfRules(placed_count=5)).placed())
 
 
 def test_an_array_without_end_is_refused():

@@ -57,7 +57,9 @@ def test_what_follows_the_facets_is_counted_and_hashed(facets, tail):
 
 @pytest.mark.parametrize("declared", [0, 4, 11])
 def test_facets_beyond_the_declared_count_are_refused(facets, declared):
-    with pytest.raises(UnreadableError, match=f"declares {declared} facets, but {12 - declared} more"):
+    with pytest.raises(
+        UnreadableError, match=f"declares {declared} facets, but {12 - declared} more"
+    ):
         facets(binary_stl(box(), declared=declared))
 
 

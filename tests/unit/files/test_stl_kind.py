@@ -21,7 +21,9 @@ def kind(tmp_path):
     return written
 
 
-@pytest.mark.parametrize("header", [b"", b"solid top", b"solid facet normal 0 0 1", b"\x89PNG", b"PK"])
+@pytest.mark.parametrize(
+    "header", [b"", b"solid top", b"solid facet normal 0 0 1", b"\x89PNG", b"PK"]
+)
 def test_the_size_tells_a_binary_file_whatever_its_header(kind, header):
     found = kind(binary_stl(box(), header=header))
     assert (found.kind, found.declared, found.spare) == (StlKind.BINARY, 12, 0)

@@ -11,9 +11,7 @@ from tests.unit.geometry.meshes_made import box, hull_of_cells, inverted, skewed
 
 def relations(mesh):
     mended = mend(mesh)
-    found = body_relations(
-        mended.mesh, mended.facets, mended.edges, mended.parts, mended.bodies
-    )
+    found = body_relations(mended.mesh, mended.facets, mended.edges, mended.parts, mended.bodies)
     return (
         sorted(tuple(sorted(pair)) for pair in found.crossing.tolist()),
         sorted(tuple(pair) for pair in found.inside.tolist()),

@@ -1,23 +1,28 @@
 import numpy as np
 import pytest
 
-from takeoff.geometry.crossings import loop_shape
+from takeoff.geometry.crossings import loop_shapes
 from tests.unit.geometry.strokes_drawn import loop, rectangle
 
 
+def shape_of(drawn):
+    """Give the shape of one loop."""
+    return loop_shapes([drawn])[0]
+
+
 def crossing(points, **drawn):
-    return loop_shape(loop(points, **drawn)).crossing_m
+    return shape_of(loop(points, **drawn)).crossing_m
 
 
 def test_a_sound_loop_gives_its_polygon():
-    shape = loop_shape(loop(rectangle(4e6, 8e6, 2.0, 1.0)))
+    shape = shape_of(loop(rectangle(4e6, 8e6, 2.0, 1.0)))
     assert shape.crossing_m is None
     assert shape.polygon.area == pytest.approx(2.0)
     assert shape.polygon.bounds == pytest.approx((4e6, 8e6, 4e6 + 2, 8e6 + 1))
 
 
 def test_arcs_are_followed():
-    circle = loop_shape(loop([(1, 0), (-1, 0)], bulges=[1, 1]))
+    circle = shape_of(loop([(1, 0), (-1, 0)], bulges=[1, 1]))
     assert circle.polygon.area == pytest.approx(np.pi, rel=1e-3)
 
 
@@ -38,7 +43,7 @@ def test_arcs_that_cross_are_seen():
 
 def test_a_loop_that_only_touches_itself_is_sound():
     points = [(0, 0), (1, 0), (1, 1), (2, 1), (2, 2), (1, 2), (1, 1), (0, 1)]
-    shape = loop_shape(loop(points))
+    shape = shape_of(loop(points))
     assert shape.crossing_m is None
     assert shape.polygon.area == pytest.approx(2.0)
 
@@ -57,6 +62,6 @@ def test_a_loop_that_runs_along_itself_is_refused(points):
 
 @pytest.mark.parametrize("points", [[(0, 0), (1, 1)], [(0, 0), (1, 0), (2, 0)]])
 def test_a_loop_without_area_has_an_empty_polygon(points):
-    shape = loop_shape(loop(points))
+    shape = shape_of(loop(points))
     assert shape.crossing_m is None
     assert shape.polygon.area == 0.0

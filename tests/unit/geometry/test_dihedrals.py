@@ -35,7 +35,9 @@ def test_any_turn_is_measured(degrees, sign):
 
 def test_a_facet_wound_the_other_way_does_not_change_the_turn():
     mesh = box()
-    assert np.abs(turns_of(inverted(mesh, [4]))).round(9).tolist() == turns_of(mesh).round(9).tolist()
+    assert (
+        np.abs(turns_of(inverted(mesh, [4]))).round(9).tolist() == turns_of(mesh).round(9).tolist()
+    )
 
 
 @pytest.mark.parametrize(("smooth_deg", "count"), [(20.0, 6), (91.0, 18)])

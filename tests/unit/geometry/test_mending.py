@@ -32,7 +32,9 @@ def shaken(mesh, by_m):
 
 def with_fine_lid():
     lid = sheet(width=3.0, depth=3.0, steps=3)
-    return together(without(box(high=(3, 3, 1)), TOP), Mesh(lid.points_m + [0, 0, 1], lid.triangles))
+    return together(
+        without(box(high=(3, 3, 1)), TOP), Mesh(lid.points_m + [0, 0, 1], lid.triangles)
+    )
 
 
 PLATE_AREA_M2, PLATE_VOLUME_M3 = 2 * 8 + 12 + 4, 8.0

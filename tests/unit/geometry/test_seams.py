@@ -37,7 +37,9 @@ def test_a_wall_under_a_finer_lid_is_split_and_closed(steps, turn):
 
 
 def test_a_facet_is_split_along_all_its_sides():
-    points = np.array([[0, 0, 0], [4, 0, 0], [0, 4, 0], [2, 0, 0], [2, 2, 0], [0, 2, 0]], dtype=float)
+    points = np.array(
+        [[0, 0, 0], [4, 0, 0], [0, 4, 0], [2, 0, 0], [2, 2, 0], [0, 2, 0]], dtype=float
+    )
     beyond = np.array([[1, -1, 0], [3, -1, 0], [3, 3, 0], [-1, 1, 0], [-1, 3, 0], [2.5, 2.5, 1]])
     facets = [[0, 1, 2], [3, 0, 6], [1, 3, 7], [4, 1, 8], [2, 4, 11], [5, 2, 10], [0, 5, 9]]
     mesh = Mesh(np.concatenate([points, beyond]), np.array(facets, dtype=np.int32))

@@ -38,9 +38,11 @@ def test_solids_that_share_a_face_become_one(turn):
 def test_caps_over_the_same_rim_that_are_not_flat_stay():
     rim = [[np.cos(a), np.sin(a), 0.0] for a in np.arange(6) * np.pi / 3]
     points = np.array([*rim, [0, 0, 1.0], [0, 0, -1.0], [0, 0, 0.0]])
-    facets = [
-        [i, (i + 1) % 6, 6] for i in range(6)
-    ] + [[(i + 1) % 6, i, 7] for i in range(6)] + [[i, (i + 1) % 6, 8] for i in range(6)]
+    facets = (
+        [[i, (i + 1) % 6, 6] for i in range(6)]
+        + [[(i + 1) % 6, i, 7] for i in range(6)]
+        + [[i, (i + 1) % 6, 8] for i in range(6)]
+    )
     mesh = Mesh(points, np.array(facets, dtype=np.int32))
     assert without_double_sheets(mesh, edge_table(mesh), within_m=1e-6) == (mesh, ())
 

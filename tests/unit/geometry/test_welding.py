@@ -56,7 +56,9 @@ def test_collisions_of_hashes_are_repaired(monkeypatch, hashes):
 def test_points_on_open_edges_are_joined_within_a_length():
     drawn = soup(sheet(steps=3))
     random = np.random.default_rng(1)
-    shaken = Mesh(drawn.points_m + random.uniform(-2e-7, 2e-7, drawn.points_m.shape), drawn.triangles)
+    shaken = Mesh(
+        drawn.points_m + random.uniform(-2e-7, 2e-7, drawn.points_m.shape), drawn.triangles
+    )
     joined, count = weld_near(shaken, edge_table(shaken), within_m=1e-6)
     assert len(joined.points_m) == 16
     assert count == len(drawn.points_m) - 16
@@ -78,6 +80,8 @@ def test_points_inside_a_closed_surface_are_never_joined():
 
 def test_unused_points_are_dropped():
     mesh = box()
-    loose = Mesh(np.concatenate([np.full((3, 3), 9.0), mesh.points_m]), mesh.triangles + np.int32(3))
+    loose = Mesh(
+        np.concatenate([np.full((3, 3), 9.0), mesh.points_m]), mesh.triangles + np.int32(3)
+    )
     assert np.array_equal(compacted(loose).points_m, mesh.points_m)
     assert compacted(mesh) is mesh

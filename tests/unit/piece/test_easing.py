@@ -71,12 +71,12 @@ def test_the_sides_of_a_groove_are_not_shared_with_walls_they_touch_at_their_end
     assert easing.facing_share[round_of(zones)] == pytest.approx([1.0, 1.0])
 
 
-@pytest.mark.parametrize("steps", [8, 16, 40])
+@pytest.mark.parametrize("steps", [6, 8, 16, 40])
 def test_a_round_lowers_the_wall_by_its_share_of_the_radius(steps):
     zones, easing = easing_of(eased_slab(25, steps))
     beside = round_of(zones) & zones.are(Zone.FACING) & (zones.tilt_deg > 30)
     wanted = 0.025 * (1 - np.cos(np.radians(45)))
-    assert easing.drop_m[beside] == pytest.approx(np.full(beside.sum(), wanted), rel=0.06)
+    assert easing.drop_m[beside] == pytest.approx(np.full(beside.sum(), wanted), rel=0.03)
 
 
 def test_a_chamfer_lowers_the_wall_by_its_height():
@@ -95,4 +95,4 @@ def test_a_slope_as_wide_as_a_face_is_no_eased_arris():
     zones, _ = easing_of(prism([[0, 0], [600, 0], [600, 60], [400, 160], [0, 160]], 1500))
     slope = np.abs(zones.tilt_deg - np.degrees(np.arctan(0.5))) < 0.1
     assert slope.sum() == 1
-    assert (drops_m(zones, slope) == 0.0).all()
+    assert (drops_m(zones, slope, wall_deg=45.0) == 0.0).all()

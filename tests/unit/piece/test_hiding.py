@@ -28,7 +28,16 @@ def test_so_they_are_however_the_piece_lies(seed):
 
 
 def test_steps_hide_nothing():
-    stairs = [[0, 0], [300, 0], [300, 100], [200, 100], [200, 200], [100, 200], [100, 300], [0, 300]]
+    stairs = [
+        [0, 0],
+        [300, 0],
+        [300, 100],
+        [200, 100],
+        [200, 200],
+        [100, 200],
+        [100, 300],
+        [0, 300],
+    ]
     assert hidden_m2(prism(stairs, 1000), BACK) == 0.0
 
 

@@ -1,0 +1,180 @@
+import numpy as np
+import pytest
+
+from takeoff.errors import DirectionMissingError, ErrorKind, SurfaceError
+from takeoff.geometry.mesh import Mesh
+from takeoff.notes import NoteCode
+from takeoff.piece.classifying import classify
+from takeoff.piece.directions import DIRECTIONS, direction_missing, show_vector
+from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.surfaces import ModelKind, SurfaceClass
+from tests.unit.piece.pieces_made import (
+    UP,
+    areas_mm2,
+    beside,
+    box,
+    moved,
+    prism,
+    shuffled,
+    told,
+    without,
+)
+
+SLAB = box((0, 0, 0), (2000, 600, 40))
+TRAY = without(box((0, 0, 0), (1830, 620, 45)), (0, 0, -1))
+
+
+def test_an_open_tray_has_the_areas_of_its_sides():
+    surfaces = told(TRAY, kind=ModelKind.OPEN)
+    assert surfaces.area_m2[SurfaceClass.SHOW_FACE] == pytest.approx(1.83 * 0.62)
+    assert surfaces.area_m2[SurfaceClass.RETURN] == pytest.approx(2 * (1.83 + 0.62) * 0.045)
+    assert surfaces.area_m2[SurfaceClass.BACK] == 0.0
+
+
+def test_shares_follow_the_order_of_the_classes():
+    surfaces = told(SLAB)
+    normals_z = np.array([[0.0, 0.0, 1.0]])
+    corners = surfaces.mesh.points_m[surfaces.mesh.triangles]
+    facing = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]) @ normals_z[0]
+    column = list(SurfaceClass).index(SurfaceClass.SHOW_FACE)
+    assert (surfaces.shares[:, column] == (facing > 0)).all()
+
+
+def test_the_settings_stay_with_the_result():
+    surfaces = told(SLAB, return_limit_m=0.03)
+    assert surfaces.rules.return_limit_m == 0.03
+    assert (surfaces.kind, surfaces.show_direction.tolist()) == (ModelKind.PIECE, [0.0, 0.0, 1.0])
+    assert surfaces.area_m2[SurfaceClass.UPRIGHT] == pytest.approx(2 * 2.6 * 0.04)
+
+
+@pytest.mark.parametrize("kind", [ModelKind.OPEN, ModelKind.OUTLINE])
+def test_an_open_surface_wound_the_other_way_is_turned_and_noted(kind):
+    flipped = Mesh(TRAY.points_m, TRAY.triangles[:, ::-1])
+    surfaces = told(flipped, kind=kind)
+    assert surfaces.area_m2 == pytest.approx(told(TRAY, kind=kind).area_m2)
+    assert surfaces.surfaces[0].normal == pytest.approx(UP)
+    assert [note.code for note in surfaces.notes] == [NoteCode.INSIDE_OUT]
+    assert surfaces.notes[0].text.startswith("10 facets of the open surface were wound")
+
+
+def test_only_the_sheets_that_need_it_are_turned():
+    both = beside(TRAY, moved(Mesh(TRAY.points_m, TRAY.triangles[:, ::-1]), (3000, 0, 0)))
+    surfaces = told(both, kind=ModelKind.OPEN)
+    assert surfaces.area_m2[SurfaceClass.SHOW_FACE] == pytest.approx(2 * 1.83 * 0.62)
+    assert (surfaces.mesh.triangles[:10] == both.triangles[:10]).all()
+
+
+@pytest.mark.parametrize("scale", [0.02, 1.0, 12.0])
+def test_the_limits_are_lengths_not_shares(scale):
+    mesh = Mesh(SLAB.points_m * scale, SLAB.triangles)
+    depth_m = 0.04 * scale
+    surfaces = told(mesh)
+    walls = SurfaceClass.RETURN if depth_m <= 0.11 else SurfaceClass.UPRIGHT
+    assert surfaces.area_m2[walls] == pytest.approx(2 * 2.6 * 0.04 * scale**2)
+
+
+def test_the_same_mesh_gives_the_same_result():
+    one, two = told(SLAB), told(SLAB)
+    assert [s.id for s in one.surfaces] == [s.id for s in two.surfaces]
+    assert (one.shares == two.shares).all()
+
+
+@pytest.mark.parametrize("direction", [(0, 0, 0), (0, 0, 2), (1, 1, 0), (np.nan, 0, 1), (0, 1)])
+def test_what_is_no_unit_vector_is_refused(direction):
+    with pytest.raises(SurfaceError, match="is no unit vector; give up, down, front, back"):
+        classify(SLAB, kind=ModelKind.PIECE, show_direction=np.array(direction, dtype=float))
+
+
+@pytest.mark.parametrize("limit_m", [0.0, -0.1, np.inf, np.nan])
+def test_a_return_limit_that_is_none_is_refused(limit_m):
+    with pytest.raises(SurfaceError, match="the return limit is .* m; give a depth above 0"):
+        told(SLAB, return_limit_m=limit_m)
+
+
+def test_a_closed_piece_that_is_open_is_refused_with_the_place():
+    with pytest.raises(SurfaceError, match=r"4 open edges, the first at \(.*\) m.*--kind open"):
+        told(TRAY)
+
+
+def test_a_direction_that_nothing_faces_is_refused():
+    roof = prism([[0, 0], [600, 0], [300, 520]], 900)
+    with pytest.raises(
+        SurfaceError, match=r"no surface faces the show direction \[0.0, 1.0, 0.0\]"
+    ):
+        told(roof, show=np.array([0.0, 1.0, 0.0]))
+
+
+@pytest.mark.parametrize(("word", "vector"), DIRECTIONS.items())
+def test_words_are_directions_of_the_drawing(word, vector):
+    assert show_vector(word).tolist() == list(vector)
+    assert show_vector(f" {word.upper()} ").tolist() == list(vector)
+
+
+@pytest.mark.parametrize("text", ["0,0,1", "0, 0, 5", " 0,0,1e-3"])
+def test_numbers_are_scaled_to_a_unit_vector(text):
+    assert show_vector(text).tolist() == [0.0, 0.0, 1.0]
+
+
+@pytest.mark.parametrize(
+    "text", ["", "top", "0,0", "0,0,0", "0,0,inf", "nan,0,1", "1,2,3,4", "a,b,c"]
+)
+def test_what_is_no_direction_is_refused(text):
+    with pytest.raises(
+        SurfaceError, match="as a show direction; write up, down, front, back, left"
+    ):
+        show_vector(text)
+
+
+def test_a_direction_nobody_told_is_asked_for_with_every_reading():
+    error = direction_missing(SLAB, kind=ModelKind.PIECE, where="slab.stl")
+    assert isinstance(error, DirectionMissingError)
+    assert (error.kind, error.where) == (ErrorKind.DIRECTION_MISSING, "slab.stl")
+    head, *lines = error.text.splitlines()
+    assert head.startswith("nobody told which side is the show face; give one of these")
+    assert [line.split()[1] for line in lines] == list(DIRECTIONS)
+    assert lines[0].split(maxsplit=2)[2] == (
+        "show face 1.200 m², return 0.208 m², upright 0.000 m², back 1.200 m²"
+    )
+    assert "show face 0.080 m², return 0.000 m², upright 2.448 m²" in lines[2]
+
+
+def test_the_kind_is_asked_for_too_where_it_is_missing():
+    error = direction_missing(TRAY, kind=None)
+    head, first, *_ = error.text.splitlines()
+    assert head.startswith("nobody told what is drawn and where its show face is")
+    assert first.split()[:4] == ["--show", "up", "--kind", "open"]
+    closed = direction_missing(SLAB, kind=None)
+    assert "--show up     --kind piece " in closed.text
+
+
+def test_readings_without_a_show_face_are_left_out():
+    roof = prism([[0, 0], [600, 0], [300, 520]], 900)
+    words = [line.split()[1] for line in direction_missing(roof, kind=None).text.splitlines()[1:]]
+    assert "back" not in words
+    assert "front" in words
+
+
+def test_a_piece_told_closed_that_is_open_is_refused_before_the_direction():
+    with pytest.raises(SurfaceError, match="4 open edges"):
+        direction_missing(TRAY, kind=ModelKind.PIECE)
+
+
+def test_readings_are_what_the_directions_would_give():
+    angle = prism([[0, 0], [400, 0], [400, 40], [40, 40], [40, 300], [0, 300]], 1000)
+    lines = direction_missing(angle, kind=ModelKind.PIECE).text.splitlines()[1:]
+    for line in lines:
+        areas = areas_mm2(angle, show=show_vector(line.split()[1]))
+        show_face = float(line.split("show face ")[1].split()[0])
+        assert show_face == pytest.approx(areas[0] / 1e6, abs=0.0006)
+
+
+def test_triangle_order_does_not_change_the_shares_of_a_facet():
+    mesh, _ = shuffled(SLAB, UP)
+    one, two = told(SLAB), told(mesh)
+    assert np.sort(one.shares, axis=0) == pytest.approx(np.sort(two.shares, axis=0))
+
+
+def test_every_rule_has_its_reason():
+    text = SurfaceRules.__doc__ or ""
+    for name in SurfaceRules.__dataclass_fields__:
+        assert name in text
