@@ -83,8 +83,6 @@ def read_dxf(
         return _drawing(path, _bytes_of(path, rules), unit, tuple(layers), rules)
     except TakeoffError as fault:
         raise fault.at(str(path)) from None
-    except RecursionError:
-        raise UnreadableError("blocks are nested too deep", where=str(path)) from None
 
 
 def _bytes_of(path: Path, rules: DxfRules) -> bytes:

@@ -73,15 +73,27 @@ def read_face_grid(here: Placed, gathered: Gathered) -> None:
 
 
 def read_mesh(here: Placed, gathered: Gathered) -> None:
-    """Read a MESH entity that is not smoothed."""
+    """Read a MESH entity that is not smoothed.
+
+    Raises
+    ------
+    UnreadableError
+        If it has more or fewer corners than it says, or a figure cannot be read.
+    """
     record = here.entity.record
     if whole_of(record, 91) > 0:
         gathered.skip(
             here, "is smoothed: its faces are not those shown; convert it to faces in CAD"
         )
         return
-    faces = list(_listed_faces(record))
-    _add_faces(here, gathered, points_of(record, 10), faces)
+    points = points_of(record, 10)
+    told = whole_of(record, 92, len(points))
+    if told != len(points):
+        raise UnreadableError(
+            f"{here.place} says it has {told} corners, and has {len(points)}; the file is damaged: "
+            "export the drawing again"
+        )
+    _add_faces(here, gathered, points, list(_listed_faces(record)))
 
 
 def _listed_faces(record: Record) -> Iterator[tuple[int, ...]]:

@@ -209,7 +209,10 @@ class _Teller:
         more = len(result.crossings) - 1
         told = f", the first of {more + 1} or more crossings" if more else ""
         if len(chains) == 1:
-            text = f"the outline crosses itself at {at} ({self.places(chains[0].sources)})"
+            text = (
+                f"the outline crosses itself at {at}, or runs along itself there "
+                f"({self.places(chains[0].sources)})"
+            )
         else:
             text = (
                 f"two outlines cross at {at} ({self.places(chains[0].sources[:1])}, and "

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.errors import UnreadableError
 from takeoff.files.dxf_curves import note_thickness
 from takeoff.files.dxf_gathered import Gathered
 from takeoff.files.dxf_meshes import read_face_grid, read_polyface
@@ -24,9 +25,21 @@ _FRAME_VERTEX = 16
 
 
 def read_lwpolyline(here: Placed, gathered: Gathered) -> None:
-    """Read an LWPOLYLINE with its bulges."""
+    """Read an LWPOLYLINE with its bulges.
+
+    Raises
+    ------
+    UnreadableError
+        If it has more or fewer corners than it says, or a figure cannot be read.
+    """
     record = here.entity.record
     vertices = vertices_of(record, record.tags)
+    told = whole_of(record, 90, len(vertices.points))
+    if told != len(vertices.points):
+        raise UnreadableError(
+            f"{here.place} says it has {told} corners, and has {len(vertices.points)}; the file is "
+            "damaged: export the drawing again"
+        )
     _add_vertices(here, gathered, vertices, height=number_of(record, 38, 0.0))
 
 
@@ -51,13 +64,11 @@ def _drawn_vertices(here: Placed) -> list[Record]:
 def _read_flat(here: Placed, gathered: Gathered) -> None:
     """Read a flat POLYLINE, the vertices of a fitted curve in place of its frame."""
     record = here.entity.record
-    found = [vertices_of(part, part.tags) for part in _drawn_vertices(here)]
-    widest = max((part.widest for part in found), default=0.0)
-    vertices = Vertices(
-        np.concatenate([part.points[:1] for part in found] or [np.zeros((0, 2))]),
-        np.concatenate([part.bulges[:1] for part in found] or [np.zeros(0)]),
-        max(widest, number_of(record, 40, 0.0), number_of(record, 41, 0.0)),
-    )
+    drawn = _drawn_vertices(here)
+    points = np.array([point_of(part, 10)[:2] for part in drawn]).reshape(-1, 2)
+    bulges = np.array([number_of(part, 42, 0.0) for part in drawn])
+    widths = [number_of(part, code, 0.0) for part in (record, *drawn) for code in (40, 41)]
+    vertices = Vertices(points, bulges, max(widths))
     height = float(point_of(record, 10, (0.0, 0.0, 0.0))[2])
     _add_vertices(here, gathered, vertices, height=height)
     if whole_of(record, 70) & _SPLINE_FIT and len(vertices.points) > 2:

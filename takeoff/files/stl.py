@@ -85,6 +85,12 @@ def read_stl(path: Path, *, unit: str | None, rules: MeshRules = MeshRules()) ->
         If the file cannot be read, or is no STL.
     MeshError
         If it holds no facets, a coordinate is not a finite number, or bodies overlap.
+
+    Examples
+    --------
+    >>> read_stl(Path("no-such.stl"), unit="mm")
+    Traceback (most recent call last):
+    takeoff.errors.UnreadableError: no-such.stl: there is no such file
     """
     path = Path(path)
     told = told_unit(unit) if unit is not None else None

@@ -52,6 +52,17 @@ def binary_facets(file: StlFile) -> BinaryFacets:
     ------
     UnreadableError
         If the file is shorter than the facets it declares, or holds more than it declares.
+
+    Examples
+    --------
+    >>> from pathlib import Path
+    >>> from takeoff.files.stl_kind import StlKind
+    >>> short = StlFile(Path("cut.stl"), StlKind.BINARY, size=1057, declared=32)
+    >>> try:
+    ...     binary_facets(short)
+    ... except UnreadableError as refusal:
+    ...     print(refusal.text.split(":")[0])
+    the header declares 32 facets, but the 1057 bytes of the file hold 19 whole ones
     """
     if file.spare < 0:
         raise _cut_short(file)

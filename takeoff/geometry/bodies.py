@@ -8,9 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.edges import EdgeTable
-from takeoff.geometry.facets import Facets, bounds_m, facet_volumes_m3
+from takeoff.geometry.facets import Facets, bounds_m, enclosed_volume_m3, facet_volumes_m3
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.parts import Parts
+from takeoff.geometry.sums import summed
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -97,18 +98,25 @@ def bodies_of(mesh: Mesh, facets: Facets, edges: EdgeTable, parts: Parts) -> Bod
     low_m, high_m = _bounds(mesh, parts)
     return Bodies(
         closed=closed,
-        area_m2=_summed(parts, facets.area_m2),
-        volume_m3=_summed(parts, facet_volumes_m3(mesh, facets)),
+        area_m2=_areas_m2(facets, parts),
+        volume_m3=_volumes_m3(mesh, facets, parts),
         low_m=low_m,
         high_m=high_m,
     )
 
 
-def _summed(parts: Parts, values: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Values of the facets added up body by body."""
+def _areas_m2(facets: Facets, parts: Parts) -> NDArray[np.float64]:
+    """Area of every body."""
     if parts.body_count == 1:
-        return np.array([values.sum()])
-    return np.bincount(parts.body, values, minlength=parts.body_count).astype(np.float64)
+        return np.array([facets.area_m2.sum()])
+    return summed(parts.body, facets.area_m2, parts.body_count)
+
+
+def _volumes_m3(mesh: Mesh, facets: Facets, parts: Parts) -> NDArray[np.float64]:
+    """Signed volume of every body."""
+    if parts.body_count == 1:
+        return np.array([enclosed_volume_m3(mesh, facets)])
+    return summed(parts.body, facet_volumes_m3(mesh, facets), parts.body_count)
 
 
 def _bounds(mesh: Mesh, parts: Parts) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -84,13 +84,14 @@ def edge_table(mesh: Mesh) -> EdgeTable:
             mate=np.concatenate([runs.mate, fans.mate]),
         )
     start, end = ends_of(mesh.triangles, runs.pair)
+    same_way = mesh.triangles.reshape(-1).take(runs.mate) == start
     open_start, open_end = ends_of(mesh.triangles, runs.alone)
     return EdgeTable(
-        left=runs.pair // np.int32(3),
-        right=runs.mate // np.int32(3),
+        left=np.floor_divide(runs.pair, 3, out=runs.pair),
+        right=np.floor_divide(runs.mate, 3, out=runs.mate),
         start=start,
         end=end,
-        same_way=mesh.triangles.reshape(-1).take(runs.mate) == start,
+        same_way=same_way,
         open_facet=runs.alone // np.int32(3),
         open_start=open_start,
         open_end=open_end,

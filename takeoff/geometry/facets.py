@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -87,15 +88,43 @@ def facet_volumes_m3(mesh: Mesh, facets: Facets | None = None) -> NDArray[np.flo
     >>> float(facet_volumes_m3(Mesh.from_trimesh(box, unit="m")).sum())
     24.0
     """
-    facets = facets_of(mesh) if facets is None else facets
+    volumes = list(_volumes_m3(mesh, facets_of(mesh) if facets is None else facets))
+    return np.concatenate([np.empty(0), *volumes])
+
+
+def enclosed_volume_m3(mesh: Mesh, facets: Facets) -> float:
+    """Add up the signed volumes over all facets of a mesh.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        Any mesh; of meaning where it is closed.
+    facets : Facets
+        Of the same mesh.
+
+    Returns
+    -------
+    float
+        Its volume, negative where it is wound inward. [m³]
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> box = Mesh.from_trimesh(trimesh.creation.box((2.0, 3.0, 4.0)), unit="m")
+    >>> enclosed_volume_m3(box, facets_of(box))
+    24.0
+    """
+    return float(sum(volumes.sum() for volumes in _volumes_m3(mesh, facets)))
+
+
+def _volumes_m3(mesh: Mesh, facets: Facets) -> Iterator[NDArray[np.float64]]:
+    """Volumes over the facets, some at a time."""
     low_m, high_m = bounds_m(mesh)
     middle_m = (low_m + high_m) / 2.0
-    volume_m3 = np.empty(len(mesh.triangles))
     for piece in blocks(len(mesh.triangles)):
         arm = mesh.points_m.take(mesh.triangles[piece, 0], axis=0) - middle_m
         height = np.einsum("ij,ij->i", arm, facets.normals[piece])
-        volume_m3[piece] = height * facets.area_m2[piece] / 3.0
-    return volume_m3
+        yield height * facets.area_m2[piece] / 3.0
 
 
 def bounds_m(mesh: Mesh) -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -20,9 +20,15 @@ class OffsetRules:
     cotangent_limit_ratio : float, default 3.0
         At a corner nearly straight, the share that depends on the difference of the two turns
         is capped at this cotangent; it cancels with the neighbouring corner. [-]
-    eased_ratio : float, default 0.27
-        Share of the missing width of a rounded arris that is a real error of the sum:
-        (1 - pi/4) of the square corner over pi/4 that its facets lose. [-]
+    arris_turn_deg : float, default 125.0
+        An eased arris turns no further than this; a bead or a nose that turns on is no arris,
+        and the layers from its two sides meet inside. [°]
+    eased_share : float, default 0.05
+        How far the correction at eased arrises is doubted: where they meet at a corner, the
+        corner of a ball is counted with its arrises. [-]
+    rim_share : float, default 0.25
+        A run of faces with more open edge than this along it is the rim of a shallow wall, not an
+        eased arris; the ends of a fillet are less. [-]
     note_share : float, default 0.001
         An error estimate above this share of the volume is noted: a tenth of a percent is
         below what a scale and a trowel can hold. [-]
@@ -34,6 +40,8 @@ class OffsetRules:
     flat_deg: float = 0.05
     smooth_deg: float = 20.0
     cotangent_limit_ratio: float = 3.0
-    eased_ratio: float = 0.27
+    arris_turn_deg: float = 125.0
+    eased_share: float = 0.05
+    rim_share: float = 0.25
     note_share: float = 0.001
     refuse_share: float = 0.01

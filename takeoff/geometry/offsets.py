@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.corners import bends_at, corners_of
 from takeoff.geometry.dihedrals import edge_lengths_m, turns_deg
+from takeoff.geometry.easing import Borders, eased_arrises, lost_m3
 from takeoff.geometry.edges import EdgeTable, edge_table
 from takeoff.geometry.facets import facets_of
 from takeoff.geometry.mesh import Mesh
@@ -43,8 +44,8 @@ class OffsetCoefficients:
         What its corners add, in cubes of the thickness. [-]
     region : ndarray of int, shape (k,)
         Number of the flat face each facet belongs to.
-    smooth : ndarray of bool, shape (number of flat faces,)
-        True for the steps of a curve: faces with no sharp arris.
+    borders : Borders
+        Edges between these faces, and how the faces shrink with depth.
     """
 
     area_m2: FloatArray
@@ -52,7 +53,7 @@ class OffsetCoefficients:
     inside_m: FloatArray
     corner_count: FloatArray
     region: IntArray
-    smooth: NDArray[np.bool_]
+    borders: Borders
 
     def facet_volumes_m3(self, thickness_m: float) -> FloatArray:
         """Give the layer volume of each facet.
@@ -82,6 +83,27 @@ class OffsetCoefficients:
         )
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class LayerFront:
+    """A layer from the surface down to one depth.
+
+    Parameters
+    ----------
+    facet_m3 : ndarray of float, shape (k,)
+        Volume under each facet. [m³]
+    error_m3 : float
+        How far their sum may be off, where faces are too narrow for the layer. [m³]
+    """
+
+    facet_m3: FloatArray
+    error_m3: float
+
+    @property
+    def volume_m3(self) -> float:
+        """Volume of the layer, in [m³]."""
+        return float(self.facet_m3.sum())
+
+
 def offset_coefficients(mesh: Mesh, *, rules: OffsetRules = OffsetRules()) -> OffsetCoefficients:
     """Sum facets, edges and corners of a skin once, for layers of any thickness.
 
@@ -102,7 +124,7 @@ def offset_coefficients(mesh: Mesh, *, rules: OffsetRules = OffsetRules()) -> Of
     -----
     Along an inside corner the layer is round: the least material that is nowhere thinner
     than its thickness. The formulas are derived in this module's docstring; they are exact
-    while no face shrinks to nothing, which `collapse_m3` measures.
+    while no face shrinks to nothing, which `front_m3` allows for.
 
     Examples
     --------
@@ -124,31 +146,40 @@ def offset_coefficients(mesh: Mesh, *, rules: OffsetRules = OffsetRules()) -> Of
     region = _flat_regions(len(mesh.triangles), edges, ~bent)
     arris, inside = _edge_terms(mesh, edges, turn_rad, bent)
     corner = _corner_terms(mesh, edges, turn_rad, bent, region=region, rules=rules)
-    smooth = np.ones(int(region.max()) + 1 if len(region) else 0, dtype=np.bool_)
-    sharp = turn_rad > np.radians(rules.smooth_deg)
-    smooth[region[edges.left[sharp]]] = False
-    smooth[region[edges.right[sharp]]] = False
-    return OffsetCoefficients(facets.area_m2, arris, inside, corner, region, smooth)
+    faces = int(region.max()) + 1 if len(region) else 0
+    ends = mesh.points_m[edges.open_end] - mesh.points_m[edges.open_start]
+    borders = Borders(
+        left=region[edges.left[bent]],
+        right=region[edges.right[bent]],
+        length_m=edge_lengths_m(mesh, edges)[bent],
+        turn_rad=turn_rad[bent],
+        open_face=region[edges.open_facet],
+        open_m=np.linalg.norm(ends, axis=1),
+        area_m2=summed(region, facets.area_m2, faces),
+        square_m=summed(region, arris + inside, faces),
+        cube_count=summed(region, corner, faces),
+    )
+    return OffsetCoefficients(facets.area_m2, arris, inside, corner, region, borders)
 
 
-def collapse_m3(
+def front_m3(
     coefficients: OffsetCoefficients, thickness_m: float, *, rules: OffsetRules = OffsetRules()
-) -> float:
-    """Estimate how far the sum is off because faces shrink to nothing within the thickness.
+) -> LayerFront:
+    """Give the layer volume down to a depth, rounded arrises told from sharp ones.
 
     Parameters
     ----------
     coefficients : OffsetCoefficients
         Of the skin.
     thickness_m : float
-        Total thickness of the layers. [m]
+        Thickness from the surface. [m]
     rules : OffsetRules, optional
-        How much of a rounded arris counts.
+        What counts as smooth, and how well a correction is trusted.
 
     Returns
     -------
-    float
-        Volume by which the sum may be wrong; zero on sharp pieces wide enough. [m³]
+    LayerFront
+        Volume under each facet, and how far their sum may be off.
 
     Examples
     --------
@@ -158,18 +189,19 @@ def collapse_m3(
     >>> rib = trimesh.creation.box((1.0, 0.02, 0.08))
     >>> rib.update_faces(rib.face_normals[:, 2] > -0.5)
     >>> terms = offset_coefficients(Mesh.from_trimesh(rib, unit="m"))
-    >>> collapse_m3(terms, 0.008) == 0.0, collapse_m3(terms, 0.015) > 0.0
-    (True, True)
+    >>> front_m3(terms, 0.008).error_m3, front_m3(terms, 0.015).error_m3 > 0.0
+    (0.0, True)
     """
-    count = len(coefficients.smooth)
-    area = summed(coefficients.region, coefficients.area_m2, count)
-    square = summed(coefficients.region, coefficients.arris_m + coefficients.inside_m, count)
-    cube = summed(coefficients.region, coefficients.corner_count, count)
-    depth_m = np.linspace(0.0, thickness_m, 33)[:, None]
-    left_m2 = area + depth_m * (2.0 * square + depth_m * 3.0 * cube)
-    lost_m2 = np.maximum(0.0, -left_m2).sum(axis=0) - np.maximum(0.0, -left_m2[-1]) / 2.0
-    lost_m3 = lost_m2 * thickness_m / 32.0
-    return float(np.where(coefficients.smooth, rules.eased_ratio * lost_m3, lost_m3).sum())
+    borders, region = coefficients.borders, coefficients.region
+    eased = eased_arrises(borders, thickness_m, rules=rules)
+    facet_m3 = coefficients.facet_volumes_m3(thickness_m)
+    run = eased.run[region]
+    step = run >= 0
+    if step.any():
+        area_m2 = coefficients.area_m2[step]
+        whole_m2 = summed(run[step], area_m2, len(eased.excess_m3))
+        facet_m3[step] -= eased.excess_m3[run[step]] * area_m2 / whole_m2[run[step]]
+    return LayerFront(facet_m3, lost_m3(borders, eased, thickness_m, rules=rules))
 
 
 def _flat_regions(count: int, edges: EdgeTable, flat: NDArray[np.bool_]) -> IntArray:

@@ -87,13 +87,13 @@ def _leaders(
     """Mark the first row of each hash, and write it to all rows of that hash."""
     leads = np.zeros(len(words), dtype=np.bool_)
     row_mask = np.uint64((1 << row_bits) - 1)
-    lead = np.empty(0, dtype=np.int64)
+    lead = np.empty(0, dtype=np.int32)
     for piece in blocks(len(words), _ROWS):
         word = words[max(piece.start - 1, 0) : piece.stop]
         differs = (word[1:] ^ word[:-1]) > row_mask
-        row = (words[piece] & row_mask).astype(np.int64)
+        row = (words[piece] & row_mask).view(np.int64)
         begin = np.flatnonzero(differs if piece.start else np.insert(differs, 0, True))
-        first = row.take(begin)
+        first = row.take(begin).astype(np.int32)
         leads[first] = True
         if len(lead) and (not len(begin) or begin[0]):
             begin, first = np.insert(begin, 0, 0), np.insert(first, 0, lead)

@@ -91,7 +91,7 @@ def curves_of(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules(
     region[band] = region_of_band
     count = len(used)
     area_m2 = summed(region_of_band, flats.area_m2[band], count)
-    bend_m = summed(region_of_band, _slope_bends_m(zones, bends)[band], count)
+    bend_m = summed(region_of_band, _slope_bends_m(zones, bends, band)[band], count)
     low, high = spans_deg(zones, bends, rules=rules)
     least, most = np.full(count, np.inf), np.full(count, -np.inf)
     np.minimum.at(least, region_of_band, low[band])
@@ -156,19 +156,20 @@ def _bend_sort(bends: Bends, rules: SurfaceRules) -> NDArray[np.int8]:
     return np.where(bends.bend_m == 0.0, 0, bent).astype(np.int8)
 
 
-def _slope_bends_m(zones: Zones, bends: Bends) -> FloatArray:
-    """Half the turn times length of the smooth joints round each flat, along its slope."""
+def _slope_bends_m(zones: Zones, bends: Bends, band: BoolArray) -> FloatArray:
+    """Half the turn times length of the smooth joints round chosen flats, along the slope."""
     flats, joints = zones.flats, zones.flats.joints
-    at = np.flatnonzero(bends.smooth)
-    level = np.cross(zones.show_direction, flats.normals[joints.left[at]])
-    level += np.cross(zones.show_direction, flats.normals[joints.right[at]])
+    near = bends.smooth & (band[joints.left] | band[joints.right])
+    at = np.flatnonzero(near)
+    both = flats.normals[joints.left[at]] + flats.normals[joints.right[at]]
+    level = np.cross(zones.show_direction, both)
     length = np.linalg.norm(level, axis=1)
     along_m = flats.mesh.points_m[joints.end[at]] - flats.mesh.points_m[joints.start[at]]
     divisor_m = length * joints.length_m[at]
     share = np.einsum("ij,ij->i", along_m, level) / np.where(divisor_m > 0.0, divisor_m, 1.0)
     half = np.zeros(len(joints.left))
     half[at] = np.radians(joints.turn_deg[at]) * joints.length_m[at] * share**2 / 2.0
-    return joints.sums(half, bends.smooth, flats.count)
+    return joints.sums(half, near, flats.count)
 
 
 def curve(

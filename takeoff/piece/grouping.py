@@ -99,6 +99,7 @@ def _pair_over_joints(
     relief = np.zeros(flats.count, dtype=np.bool_)
     relief[parts.flat[parts.reason == Reason.RELIEF]] = True
     sector = settled.sectors.of_flat
+    cut = np.bincount(_patched_flats(parts), minlength=flats.count) > 1
     for column in ClassColumn:
         own = np.flatnonzero(parts.column == column)
         number = np.bincount(parts.flat[own], minlength=flats.count)
@@ -109,12 +110,19 @@ def _pair_over_joints(
             at |= relief[joints.left] | relief[joints.right]
         at = np.flatnonzero(at & (number[joints.left] > 0) & (number[joints.right] > 0))
         left, right = joints.left[at], joints.right[at]
-        plain = (number[left] == 1) & (number[right] == 1)
+        plain = (number[left] == 1) & (number[right] == 1) & ~cut[left] & ~cut[right]
         pairs.add(some_part[left[plain]], some_part[right[plain]])
         several = at[~plain & ((sector[left] != sector[right]) | (sector[left] < 0))]
         if len(several):
-            finder = _PatchFinder(settled, column, some_part, rules)
+            finder = _PatchFinder(settled, column, some_part, cut, rules)
             _pair_several(finder, several, pairs)
+
+
+def _patched_flats(parts: Parts) -> IntArray:
+    """Give the flat of every patch on it: flats of several patches come up several times."""
+    patched = parts.patch >= 0
+    pitch = np.int64(int(parts.patch.max()) + 1) if patched.any() else np.int64(1)
+    return np.unique(parts.flat[patched] * pitch + parts.patch[patched]) // pitch
 
 
 def _linking(settled: Settled, rules: SurfaceRules) -> BoolArray:
@@ -135,6 +143,7 @@ class _PatchFinder:
     settled: Settled
     column: ClassColumn
     some_part: IntArray
+    cut: BoolArray
     rules: SurfaceRules
 
     def parts_at(self, flat: IntArray, facet: IntArray, joint: IntArray) -> IntArray:
@@ -148,8 +157,7 @@ class _PatchFinder:
         place = order[np.minimum(np.searchsorted(key, wanted), len(key) - 1)]
         hit = (parts.flat[place] == flat) & (parts.patch[place] == patch)
         hit &= parts.column[place] == self.column
-        walled = self.settled.sectors.of_flat[flat] >= 0
-        return np.where(walled, np.where(hit, place, -1), self.some_part[flat])
+        return np.where(self.cut[flat], np.where(hit, place, -1), self.some_part[flat])
 
     def _patches_at(self, flat: IntArray, facet: IntArray, joint: IntArray) -> IntArray:
         """Patch of wall just inside each joint; -2 where there is none."""

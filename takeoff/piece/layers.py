@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from takeoff.errors import LayerVolumeError
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.offset_rules import OffsetRules
-from takeoff.geometry.offsets import OffsetCoefficients, collapse_m3, offset_coefficients
+from takeoff.geometry.offsets import LayerFront, OffsetCoefficients, front_m3, offset_coefficients
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.surfaces import SurfaceClass, Surfaces
 
@@ -145,16 +145,19 @@ def lay(
         return LaidLayers((), {}, ())
     skin, shares = cast_skin(surfaces)
     terms = offset_coefficients(skin, rules=rules)
-    notes = _trust_notes(terms, total_m, solid_m3, rules)
+    face, whole = (front_m3(terms, depth_m, rules=rules) for depth_m in (face_coat_m, total_m))
+    notes = _trust_notes(whole, total_m, solid_m3, rules)
     rows: list[LayerVolume] = []
     flat: dict[Layer, float] = {}
-    fronts_m = {Layer.FACE_COAT: (0.0, face_coat_m), Layer.BACKER: (face_coat_m, total_m)}
-    for layer, (outer_m, inner_m) in fronts_m.items():
-        if inner_m > outer_m:
-            made = _rows_of(layer, terms, shares, outer_m=outer_m, inner_m=inner_m)
+    for layer, thickness_m, facet_m3 in (
+        (Layer.FACE_COAT, face_coat_m, face.facet_m3),
+        (Layer.BACKER, backer_m, whole.facet_m3 - face.facet_m3),
+    ):
+        if thickness_m > 0.0:
+            made = _rows_of(layer, thickness_m, terms.area_m2, facet_m3, shares)
             rows.extend(made)
             flat[layer] = sum(row.area_m2 * row.thickness_m for row in made)
-    notes.append(_difference_note(terms, total_m, rules))
+    notes.append(_difference_note(terms, whole, total_m, rules))
     return LaidLayers(tuple(rows), flat, tuple(notes))
 
 
@@ -197,54 +200,54 @@ def cast_skin(surfaces: Surfaces) -> tuple[Mesh, NDArray[np.float64]]:
 
 def _rows_of(
     layer: Layer,
-    terms: OffsetCoefficients,
+    thickness_m: float,
+    area_m2: NDArray[np.float64],
+    facet_m3: NDArray[np.float64],
     shares: NDArray[np.float64],
-    *,
-    outer_m: float,
-    inner_m: float,
 ) -> list[LayerVolume]:
     """One row for each class that the layer covers."""
-    volumes_m3 = terms.facet_volumes_m3(inner_m) - terms.facet_volumes_m3(outer_m)
     rows = []
     for column, surface_class in enumerate(CAST_CLASSES):
-        area_m2 = float(terms.area_m2 @ shares[:, column])
-        if area_m2 > 0.0:
-            volume_m3 = float(volumes_m3 @ shares[:, column])
-            rows.append(LayerVolume(layer, surface_class, inner_m - outer_m, area_m2, volume_m3))
+        covered_m2 = float(area_m2 @ shares[:, column])
+        if covered_m2 > 0.0:
+            volume_m3 = float(facet_m3 @ shares[:, column])
+            rows.append(LayerVolume(layer, surface_class, thickness_m, covered_m2, volume_m3))
     return rows
 
 
 def _trust_notes(
-    terms: OffsetCoefficients, total_m: float, solid_m3: float | None, rules: OffsetRules
+    whole: LayerFront, total_m: float, solid_m3: float | None, rules: OffsetRules
 ) -> list[Note]:
     """Refuse layers too thick for the shape; note what makes their volume inexact."""
-    volume_m3 = float(terms.facet_volumes_m3(total_m).sum())
+    volume_m3 = whole.volume_m3
     if solid_m3 is not None and volume_m3 > solid_m3 * (1.0 + rules.note_share):
         raise LayerVolumeError(
             f"layers of {total_m * 1e3:g} mm would take {volume_m3 * 1e3:.2f} L, more than the "
             f"{solid_m3 * 1e3:.2f} L of the solid piece: it is thinner than they are together; "
             "give thinner layers"
         )
-    share = collapse_m3(terms, total_m, rules=rules) / volume_m3
+    share = whole.error_m3 / volume_m3
     if share > rules.refuse_share:
         raise LayerVolumeError(
             f"layers of {total_m * 1e3:g} mm are thicker than parts of the shape can hold (ribs, "
-            "flutes or rounded arrises narrower than the layers), so that their volume could be "
+            "flutes or rims narrower than the layers), so that their volume could be "
             f"wrong by about {share * 100.0:.1f} %; give thinner layers, or a model without them"
         )
     if share > rules.note_share:
         text = (
-            f"layers of {total_m * 1e3:g} mm are thicker than some arrises are rounded; "
-            f"the volume may be off by about {share * 100.0:.1f} %"
+            f"layers of {total_m * 1e3:g} mm are thicker than small parts of the shape "
+            f"can hold; the volume may be off by about {share * 100.0:.1f} %"
         )
         return [Note(NoteCode.THICK_FOR_SHAPE, text)]
     return []
 
 
-def _difference_note(terms: OffsetCoefficients, total_m: float, rules: OffsetRules) -> Note:
+def _difference_note(
+    terms: OffsetCoefficients, whole: LayerFront, total_m: float, rules: OffsetRules
+) -> Note:
     """Say why the true volume is not area times thickness."""
     flat_m3 = float(terms.area_m2.sum()) * total_m
-    true_m3 = float(terms.facet_volumes_m3(total_m).sum())
+    true_m3 = whole.volume_m3
     arris_m3 = -float(terms.arris_m.sum()) * total_m**2
     inside_m3 = float(terms.inside_m.sum()) * total_m**2
     off = flat_m3 / true_m3 - 1.0

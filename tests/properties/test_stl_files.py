@@ -48,7 +48,7 @@ def renumbered(data, random):
 def mixed(data, random):
     """Corners and facets of a sound file put in each other's places."""
     facets = np.frombuffer(data[84:], dtype=np.uint8)[: (len(data) - 84) // 50 * 50].copy()
-    if len(data) < 84 + 50 or data[:3].strip().lower() == b"sol" and b"endfacet" in data.lower():
+    if len(data) < 84 + 50 or b"endfacet" in data.lower():
         words = data.split(b" ")
         for _ in range(random.integers(1, 6)):
             one, other = random.integers(len(words), size=2)
@@ -85,6 +85,14 @@ def folder(tmp_path_factory):
     return tmp_path_factory.mktemp("damaged")
 
 
+def read_or_refused(path, unit):
+    """Give the drawing, or the refusal; anything else goes through."""
+    try:
+        return read_stl(path, unit=unit)
+    except TakeoffError as refusal:
+        return refusal
+
+
 @settings(max_examples=400, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.sampled_from(sorted(DRAWINGS)), st.integers(0, 2**32 - 1), st.sampled_from(["mm", None]))
 def test_a_damaged_file_is_read_or_refused(folder, name, seed, unit):
@@ -94,10 +102,9 @@ def test_a_damaged_file_is_read_or_refused(folder, name, seed, unit):
         data = DAMAGE[random.integers(len(DAMAGE))](data, random)
     path = folder / name
     path.write_bytes(data)
-    try:
-        drawing = read_stl(path, unit=unit)
-    except TakeoffError as refusal:
-        assert str(path) in str(refusal)
+    drawing = read_or_refused(path, unit)
+    if isinstance(drawing, TakeoffError):
+        assert str(path) in str(drawing)
         return
     for piece in drawing.pieces:
         assert np.isfinite(piece.report.area_m2)

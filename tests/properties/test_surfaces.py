@@ -3,12 +3,14 @@
 import numpy as np
 import pytest
 import trimesh
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from takeoff.geometry.mesh import Mesh
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 from tests.unit.piece.pieces_made import BACK, UP, box, prism, told, without
+
+FEWER = settings(max_examples=40)
 
 lengths_mm = st.floats(150.0, 3000.0)
 depths_mm = st.floats(20.0, 400.0)
@@ -70,6 +72,7 @@ def test_surfaces_make_up_the_whole_mesh_and_every_facet_is_listed_once(mesh):
     assert surfaces.shares.min() >= 0.0
 
 
+@FEWER
 @given(pieces(), rotations)
 def test_turning_the_piece_and_the_direction_changes_no_area(mesh, rotation):
     turn = trimesh.transformations.rotation_matrix(*rotation)[:3, :3]
@@ -79,6 +82,7 @@ def test_turning_the_piece_and_the_direction_changes_no_area(mesh, rotation):
     assert other.arris_m == pytest.approx(plain.arris_m)
 
 
+@FEWER
 @given(pieces(), st.randoms(use_true_random=False))
 def test_the_order_of_points_and_triangles_changes_nothing(mesh, chance):
     order = list(range(len(mesh.triangles)))
@@ -93,6 +97,7 @@ def test_the_order_of_points_and_triangles_changes_nothing(mesh, chance):
     ]
 
 
+@FEWER
 @given(pieces())
 def test_dividing_every_facet_changes_no_area(mesh):
     points, triangles = trimesh.remesh.subdivide(mesh.points_m, mesh.triangles)
@@ -102,6 +107,7 @@ def test_dividing_every_facet_changes_no_area(mesh):
     assert [s.id for s in fine.surfaces] == [s.id for s in plain.surfaces]
 
 
+@FEWER
 @given(pieces(), st.floats(0.1, 10.0))
 def test_area_goes_with_the_square_of_the_size_where_the_limits_go_with_it(mesh, factor):
     limits = {"return_limit_m": 0.110 * factor, "relief_m": 0.030 * factor}
@@ -122,6 +128,7 @@ def test_a_tray_is_show_face_and_returns_or_uprights(length, width, depth, limit
     assert areas_m2(surfaces) == pytest.approx(wanted)
 
 
+@FEWER
 @given(pieces(), st.floats(0.02, 0.3), st.floats(0.0, 0.2))
 def test_a_higher_return_limit_never_makes_fewer_returns(mesh, limit_m, more_m):
     low = told(mesh, show=BACK, return_limit_m=limit_m).area_m2

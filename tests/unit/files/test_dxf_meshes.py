@@ -121,6 +121,7 @@ def test_a_smoothed_grid_is_read_by_its_smoothed_corners(tmp_path):
     ("drawn", "says"),
     [
         (polyface([(1, 2, 99)]), "a face with a corner number that is not there"),
+        (mesh_entity().replace(tags(*at(10, BOX[6])), ""), "says it has 8 corners, and has 7"),
         (mesh_entity(faces=[(0, 1, 2), (0, 1)]), "a face has 2 corners"),
         (tags((0, "POLYLINE"), (70, 16), (71, 3), (72, 3)), "a grid of 3 by 3 faces has 0 corners"),
         (tags((0, "3DFACE"), *at(10, (0, 0, 0))), "lacks group code 11"),

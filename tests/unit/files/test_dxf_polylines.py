@@ -1,9 +1,20 @@
 import numpy as np
 import pytest
 
+from takeoff.errors import UnreadableError
+from takeoff.files.dxf import read_dxf
 from takeoff.notes import NoteCode
 from tests.unit.files.dxf_reading import areas_mm2, codes, left_out, outer_mm, read
-from tests.unit.files.dxf_text import block, insert, lines, polyline, rectangle, tags
+from tests.unit.files.dxf_text import (
+    block,
+    dxf,
+    insert,
+    lines,
+    polyline,
+    rectangle,
+    saved,
+    tags,
+)
 
 PANEL = rectangle(0, 0, 600, 400)
 
@@ -113,3 +124,15 @@ def test_a_polyline_seen_from_below_lies_mirrored(tmp_path):
     outline = read(tmp_path, below).pieces[0].shape
     [reach_m] = [side.points_m[:, 0].min() for side in outline.outer if side.bulges.any()]
     assert reach_m == pytest.approx(-0.6)
+
+
+def test_corners_that_went_missing_are_noticed(tmp_path):
+    text = dxf(polyline(PANEL)).replace(tags((10, 600), (20, 400)), "")
+    with pytest.raises(UnreadableError, match="says it has 4 corners, and has 3"):
+        read_dxf(saved(tmp_path, text), unit="mm")
+
+
+def test_an_old_corner_without_coordinates_is_refused(tmp_path):
+    text = dxf(old_polyline(PANEL)).replace(tags((10, 600), (20, 400), (30, 0.0)), "")
+    with pytest.raises(UnreadableError, match="VERTEX at line 33 lacks group code 10"):
+        read_dxf(saved(tmp_path, text), unit="mm")

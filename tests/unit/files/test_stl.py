@@ -110,7 +110,7 @@ def test_an_absurd_size_is_noted(read, unit, words):
 
 
 def test_float_steps_far_away_are_named_where_they_show(read):
-    far = Mesh(SLAB.points_m + [500.0, 900.0, 0.0], SLAB.triangles)
+    far = Mesh(SLAB.points_m + np.array([500.0, 900.0, 0.0]), SLAB.triangles)
     [note] = read(binary_stl(far)).notes
     assert note.code is NoteCode.COARSE_COORDINATES
     assert "900.5 m from the origin" in note.text
@@ -118,7 +118,7 @@ def test_float_steps_far_away_are_named_where_they_show(read):
 
 
 def test_single_precision_is_seen_in_text_too(read):
-    far = Mesh(SLAB.points_m * 1000 + [500_000.3, 900_000.3, 0.0], SLAB.triangles)
+    far = Mesh(SLAB.points_m * 1000 + np.array([500_000.3, 900_000.3, 0.0]), SLAB.triangles)
     single = Mesh(far.points_m.astype(np.float32).astype(float), far.triangles)
     coarse = read(text_stl(single, scale=1.0, number="{:.6f}"))
     assert [note.code for note in coarse.notes] == [NoteCode.COARSE_COORDINATES]
@@ -129,12 +129,12 @@ def test_a_surface_drawn_from_both_sides_is_refused_where_it_does_not_repeat(rea
     front = Mesh(SLAB.points_m[:4], np.array([[0, 1, 3], [0, 3, 2]], dtype=np.int32))
     back = np.array([[0, 2, 1], [1, 2, 3]], dtype=np.int32)
     both = Mesh(front.points_m, np.concatenate([front.triangles, back]))
-    with pytest.raises(MeshError, match="have no thickness.*drawn from both sides"):
+    with pytest.raises(MeshError, match=r"have no thickness.*drawn from both sides"):
         read(binary_stl(both))
 
 
 def test_a_body_inside_another_wound_outward_is_refused(read):
-    with pytest.raises(MeshError, match="bodies overlap.*one inside the other"):
+    with pytest.raises(MeshError, match=r"bodies overlap.*one inside the other"):
         read(binary_stl(together(SLAB, box((0.1, 0.1, 0.01), (0.2, 0.2, 0.02)))))
 
 
@@ -151,7 +151,7 @@ def test_a_coordinate_that_is_no_number_is_refused_with_its_facet(read, write, n
 def test_a_coordinate_beyond_the_earth_is_refused(read):
     drawn = soup(SLAB)
     drawn.points_m[3 * 6 + 1, 2] = -1e12
-    with pytest.raises(MeshError, match="facet 7 of slab lies 1e.12 m from the origin"):
+    with pytest.raises(MeshError, match=r"facet 7 of slab lies 1e.12 m from the origin"):
         read(binary_stl(drawn))
 
 
@@ -168,7 +168,7 @@ def test_a_mesh_without_area_is_refused_with_its_file(read):
 
 
 def test_without_a_unit_the_sizes_are_told(read):
-    with pytest.raises(UnitMissingError, match="1.5 x 0.5 x 0.04 m if it is in mm"):
+    with pytest.raises(UnitMissingError, match=r"1.5 x 0.5 x 0.04 m if it is in mm"):
         read(binary_stl(SLAB), unit=None)
 
 

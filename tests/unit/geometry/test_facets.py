@@ -26,7 +26,7 @@ def test_a_facet_without_area_has_no_normal():
 @pytest.mark.parametrize("away_m", [0.0, 1e3, 1e6])
 def test_volume_keeps_its_digits_far_from_the_origin(away_m):
     low = np.array([away_m, away_m, -away_m])
-    mesh = box(low, low + [2.0, 0.75, 0.03125])
+    mesh = box(low, low + np.array([2.0, 0.75, 0.03125]))
     assert facet_volumes_m3(mesh).sum() == pytest.approx(2.0 * 0.75 * 0.03125, rel=1e-9)
 
 

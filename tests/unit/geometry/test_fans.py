@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 
 from takeoff.geometry.edges import edge_table
-from takeoff.geometry.welding import compacted, weld_exact
 from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.welding import compacted, weld_exact
 from tests.unit.geometry.meshes_made import box, hull_of_cells, skewed, together, with_facets
 
 
@@ -26,7 +26,7 @@ def test_two_solids_that_touch_along_an_edge_stay_two(turn):
 
 def test_three_solids_around_an_edge_stay_three():
     wedge = np.array([[0, 0, 0], [1, 0, 0], [np.cos(0.9), np.sin(0.9), 0]])
-    prism = np.concatenate([wedge, wedge + [0, 0, 1]])
+    prism = np.concatenate([wedge, wedge + np.array([0, 0, 1])])
     facets = np.array(
         [
             *([0, 2, 1], [3, 4, 5], [0, 1, 4], [0, 4, 3]),
@@ -48,7 +48,7 @@ def test_three_solids_around_an_edge_stay_three():
 
 def test_solids_that_touch_on_a_face_are_paired_across_their_own_material():
     table = edge_table(welded(together(box(), box((1, 0, 0), (2, 1, 1)))))
-    assert table.fans == 4 or table.fans == 5  # the rim, and the diagonal where they agree
+    assert table.fans in {4, 5}  # the rim, and the diagonal where they agree
     assert table.torn_links == 0
     assert ((table.left < 12) == (table.right < 12)).all()
 

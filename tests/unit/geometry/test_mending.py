@@ -33,7 +33,7 @@ def shaken(mesh, by_m):
 def with_fine_lid():
     lid = sheet(width=3.0, depth=3.0, steps=3)
     return together(
-        without(box(high=(3, 3, 1)), TOP), Mesh(lid.points_m + [0, 0, 1], lid.triangles)
+        without(box(high=(3, 3, 1)), TOP), Mesh(lid.points_m + np.array([0, 0, 1]), lid.triangles)
     )
 
 

@@ -4,7 +4,7 @@ import trimesh
 from shapely import Polygon
 
 from takeoff.geometry.mesh import Mesh
-from takeoff.geometry.offsets import collapse_m3, offset_coefficients
+from takeoff.geometry.offsets import front_m3, offset_coefficients
 
 TOTAL_M = 0.024
 
@@ -83,11 +83,11 @@ def test_open_edges_end_square():
 
 def test_a_rib_narrower_than_two_layers_is_told():
     rib = offset_coefficients(skin_of(trimesh.creation.box((1.0, 0.020, 0.060))))
-    assert collapse_m3(rib, 0.009) == 0.0
+    assert front_m3(rib, 0.009).error_m3 == 0.0
     # From 10 mm on both side layers fill the rib: the lost width is 2 (T - 10 mm) in each depth.
-    assert collapse_m3(rib, 0.024) > 0.05 * rib.facet_volumes_m3(0.024).sum()
+    assert front_m3(rib, 0.024).error_m3 > 0.05 * rib.facet_volumes_m3(0.024).sum()
 
 
 def test_a_wide_piece_has_nothing_to_collapse():
     tray = offset_coefficients(skin_of(trimesh.creation.box((1.8, 0.6, 0.045))))
-    assert collapse_m3(tray, TOTAL_M) == 0.0
+    assert front_m3(tray, TOTAL_M).error_m3 == 0.0

@@ -37,8 +37,8 @@ def test_the_points_of_a_library_are_taken_over(monkeypatch):
         """Numbers rows as the real one does."""
 
         @staticmethod
-        def generate_vertex_remap(number, every, count, rows, points, size):
-            seen = {}
+        def generate_vertex_remap(number, *others):
+            seen, rows = {}, others[2]
             for row, point in enumerate(map(bytes, rows)):
                 number[row] = seen.setdefault(point, len(seen))
 

@@ -20,7 +20,7 @@ def welded(mesh):
 def box_with_fine_lid(steps):
     """A box whose top is divided finer than its walls."""
     lid = sheet(steps=steps)
-    lid = Mesh(lid.points_m + [0, 0, 1], lid.triangles)
+    lid = Mesh(lid.points_m + np.array([0, 0, 1]), lid.triangles)
     return welded(together(without(box(), TOP), lid))
 
 

@@ -1,5 +1,6 @@
 """Holes that go right through."""
 
+import numpy as np
 import pytest
 
 from takeoff.geometry.mending import mend
@@ -21,7 +22,10 @@ CASES = {
     "box": (box(), 0),
     "one hole": (plate(), 1),
     "seven holes": (plate(holes=7), 7),
-    "two plates": (together(plate(2), Mesh(plate(3).points_m + [0, 9, 0], plate(3).triangles)), 5),
+    "two plates": (
+        together(plate(2), Mesh(plate(3).points_m + np.array([0, 9, 0]), plate(3).triangles)),
+        5,
+    ),
     "box with a cavity": (together(box(high=(3, 3, 3)), inverted(box((1, 1, 1), (2, 2, 2)))), 0),
     "crossing holes": (
         hull_of_cells(

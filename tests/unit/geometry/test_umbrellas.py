@@ -3,9 +3,9 @@
 import numpy as np
 
 from takeoff.geometry.edges import edge_table
+from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.umbrellas import corners_at, umbrellas_of
 from takeoff.geometry.welding import compacted, weld_exact
-from takeoff.geometry.mesh import Mesh
 from tests.unit.geometry.meshes_made import box, plate, together
 
 

@@ -87,7 +87,7 @@ def test_what_is_no_unit_vector_is_refused(direction):
 
 @pytest.mark.parametrize("limit_m", [0.0, -0.1, np.inf, np.nan])
 def test_a_return_limit_that_is_none_is_refused(limit_m):
-    with pytest.raises(SurfaceError, match="the return limit is .* m; give a depth above 0"):
+    with pytest.raises(SurfaceError, match=r"the return limit is .* m; give a depth above 0"):
         told(SLAB, return_limit_m=limit_m)
 
 

@@ -86,7 +86,7 @@ def test_a_chamfer_lowers_the_wall_by_its_height():
 
 
 def test_a_sharp_arris_lowers_nothing():
-    zones, easing = easing_of(prism([[0, 0], [600, 0], [600, 100], [0, 100]], 1500))
+    _, easing = easing_of(prism([[0, 0], [600, 0], [600, 100], [0, 100]], 1500))
     assert (easing.drop_m == 0.0).all()
     assert set(easing.facing_share.tolist()) == {0.0, 1.0}
 

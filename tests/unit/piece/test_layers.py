@@ -95,13 +95,9 @@ def test_ribs_narrower_than_the_layers_are_refused():
         lay(ribs, face_coat_m=FACE_M, backer_m=BACKER_M)
 
 
-def test_arrises_rounded_tighter_than_the_layers_are_noted():
-    # A plate with its two long arrises rounded to 10 mm in eight chords.
-    turn = np.linspace(0.0, np.pi / 2, 9)
-    arc = np.c_[0.010 * np.sin(turn), 0.010 * np.cos(turn) - 0.010]
-    right = np.r_[arc + np.array([0.30, 0.0]), [[0.31, -0.060]]]
-    section = np.r_[(right * np.array([-1, 1]))[::-1], right]
-    points = np.array([(x, y, z) for y in (0.0, 2.0) for x, z in section])
+def prism(section, *, length=2.0):
+    """Sweep a section (across, height) along y as an open surface, show side up."""
+    points = np.array([(x, y, z) for y in (0.0, length) for x, z in section])
     count = len(section)
     triangles = [
         corner
@@ -109,9 +105,69 @@ def test_arrises_rounded_tighter_than_the_layers_are_noted():
         for corner in ((k, k + 1, count + k + 1), (k, count + k + 1, count + k))
     ]
     mesh = Mesh(points, np.array(triangles, dtype=np.int32))
-    plate = classify(mesh, kind=ModelKind.OPEN, show_direction=UP)
-    laid = lay(plate, face_coat_m=FACE_M, backer_m=0.012)
-    assert NoteCode.THICK_FOR_SHAPE in [note.code for note in laid.notes]
+    return classify(mesh, kind=ModelKind.OPEN, show_direction=UP)
+
+
+def both_sides(half):
+    """Mirror the right half of a section, from the middle out."""
+    return np.r_[(np.asarray(half) * np.array([-1, 1]))[::-1], half]
+
+
+def total_m3(surfaces, total_m):
+    laid = lay(surfaces, backer_m=total_m)
+    return laid.volume_m3(Layer.BACKER)
+
+
+@pytest.mark.parametrize("radius_m", [0.003, 0.010])
+def test_arrises_rounded_tighter_than_the_layers_are_followed(radius_m):
+    turn = np.linspace(0.0, np.pi / 2, 9)
+    arc = radius_m * np.c_[np.sin(turn), np.cos(turn) - 1.0] + np.array([0.31 - radius_m, 0.0])
+    plate = prism(both_sides([*arc.tolist(), (0.31, -0.060)]))
+    # Sharp faces 0.62 + 2 x 0.06 wide, less a square at each arris, less what the round cuts off.
+    section_m2 = 0.74 * TOTAL_M - 2 * (TOTAL_M**2 + (1 - np.pi / 4) * radius_m**2)
+    assert total_m3(plate, TOTAL_M) == pytest.approx(2.0 * section_m2, rel=4e-4)
+
+
+def test_chamfers_narrower_than_the_layers_are_followed():
+    cut_m = 0.004
+    plate = prism(both_sides([(0.31 - cut_m, 0.0), (0.31, -cut_m), (0.31, -0.060)]))
+    section_m2 = 0.74 * TOTAL_M - 2 * (TOTAL_M**2 + cut_m**2 / 2)
+    assert total_m3(plate, TOTAL_M) == pytest.approx(2.0 * section_m2, rel=1e-4)
+
+
+def rib(*, ease=()):
+    """A plate 3 m wide with one rib 20 mm wide and 60 mm high, its arrises sharp or eased."""
+    return prism(both_sides([*(ease or [(0.010, 0.060)]), (0.010, 0.0), (1.5, 0.0)]))
+
+
+@pytest.mark.parametrize(
+    "ease",
+    [
+        pytest.param((), id="sharp"),
+        pytest.param(((0.007, 0.060), (0.010, 0.057)), id="chamfered"),
+    ],
+)
+def test_a_rib_narrower_than_two_layers_is_never_passed_over(ease):
+    # Both sides of the rib are counted 24 mm deep, though only 10 mm are there: 1.7 L of 149 L.
+    with pytest.raises(LayerVolumeError, match="thicker than parts of the shape can hold"):
+        total_m3(rib(ease=ease), TOTAL_M)
+
+
+def test_a_small_doubt_is_noted():
+    laid = lay(rib(), backer_m=0.012)
+    [note] = [note for note in laid.notes if note.code is NoteCode.THICK_FOR_SHAPE]
+    assert "may be off by about" in note.text
+
+
+def test_a_rim_shallower_than_the_layers_is_refused():
+    with pytest.raises(LayerVolumeError, match="thicker than parts of the shape can hold"):
+        total_m3(tray(0.6, 0.4, 0.010), TOTAL_M)
+
+
+def test_shallow_steps_in_the_show_face_are_followed():
+    step = prism([(-0.5, 0.004), (0.0, 0.004), (0.0, 0.0), (0.5, 0.0)])
+    flat_m3 = 2.0 * (1.0 + 0.004) * TOTAL_M
+    assert total_m3(step, TOTAL_M) == pytest.approx(flat_m3, rel=0.01)
 
 
 def test_a_negative_thickness_is_refused():

@@ -142,17 +142,20 @@ def test_every_reason_has_its_words():
     assert set(WORDS) == set(Reason)
 
 
+BEHIND = "behind the show face, ends at the back"
+STEP = [[0, 0], [600, 0], [600, 60], [400, 60], [400, 160], [0, 160]]
+
 # Why a surface of a piece is what it is.
 SECTIONS = [
-    ([[0, 0], [600, 0], [600, 45], [0, 45]], "wall 45 mm behind the show face, ends at the back: return"),
-    ([[0, 0], [600, 0], [600, 300], [0, 300]], "wall 300 mm behind the show face, ends at the back: upright"),
-    ([[0, 0], [600, 0], [600, 60], [400, 60], [400, 160], [0, 160]], "wall 100 mm deep between two show faces: return"),
+    ([[0, 0], [600, 0], [600, 45], [0, 45]], f"wall 45 mm {BEHIND}: return"),
+    ([[0, 0], [600, 0], [600, 300], [0, 300]], f"wall 300 mm {BEHIND}: upright"),
+    (STEP, "wall 100 mm deep between two show faces: return"),
     (LEGS, "wall that no show face borders: back"),
     (LEGS, "faces away from the show direction: back"),
     (LEGS, "faces the show direction: show face"),
     (arc((0, 0), 300, 90, -90, 48), "curved face, wider than an eased arris: show face"),
-    (WEDGE, "wall up to 110 mm (87.5 mm on average) behind the show face, ends at the back: return"),
-]  # fmt: skip
+    (WEDGE, f"wall up to 110 mm (87.5 mm on average) {BEHIND}: return"),
+]
 
 
 @pytest.mark.parametrize(("section", "sentence"), SECTIONS)

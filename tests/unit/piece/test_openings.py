@@ -5,7 +5,7 @@ import trimesh
 from takeoff.geometry.mesh import Mesh
 from takeoff.notes import NoteCode
 from takeoff.piece.surfaces import ModelKind
-from tests.unit.piece.pieces_made import UP, beside, told, turned, turned_section, without
+from tests.unit.piece.pieces_made import UP, beside, moved, told, turned, turned_section, without
 from tests.unit.piece.test_curving import arc
 
 
@@ -36,7 +36,7 @@ def test_depth_decides_what_the_wall_is(height, surface_class):
 
 def test_openings_are_numbered_by_the_area_of_their_walls():
     small, large = ring(50, 300, 60), ring(90, 300, 60)
-    shifted = Mesh(large.points_m + [1.0, 0.0, 0.0], large.triangles)
+    shifted = moved(large, (1000, 0, 0))
     openings = told(beside(small, shifted)).openings
     assert [opening.id for opening in openings] == ["O1", "O2"]
     assert [round(opening.width_m, 2) for opening in openings] == [0.18, 0.1]
