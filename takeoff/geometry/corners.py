@@ -100,11 +100,14 @@ class Bends:
         What round inside corners leave of a mitred corner. [-]
     inner : ndarray of bool, shape (n,)
         True for points that no open edge touches.
+    sharp_count : ndarray of int, shape (n,)
+        Sharp edges at each point.
     """
 
     even: NDArray[np.bool_]
     easing_ratio: FloatArray
     inner: NDArray[np.bool_]
+    sharp_count: IntArray
 
 
 def corners_of(mesh: Mesh, region: IntArray) -> Corners:
@@ -177,7 +180,7 @@ def bends_at(points: int, edges: EdgeTable, turn_rad: FloatArray, rules: OffsetR
     ends = np.concatenate([edges.start, edges.end])
     turns = np.concatenate([turn_rad, turn_rad])
     flat_rad, smooth_rad = np.radians(rules.flat_deg), np.radians(rules.smooth_deg)
-    sharp = np.bincount(ends, np.abs(turns) > smooth_rad, minlength=points) > 0
+    sharp_count = np.bincount(ends[np.abs(turns) > smooth_rad], minlength=points)
     arris = np.bincount(ends, turns > flat_rad, minlength=points) > 0
     half = np.abs(np.clip(turns, -2.9, 0.0)) / 2.0
     logs = np.where(
@@ -189,7 +192,7 @@ def bends_at(points: int, edges: EdgeTable, turn_rad: FloatArray, rules: OffsetR
     inner[edges.open_start] = False
     inner[edges.open_end] = False
     easing = np.exp(np.bincount(ends, logs, minlength=points))
-    return Bends(~sharp | ~arris, easing, inner)
+    return Bends((sharp_count == 0) | ~arris, easing, inner, sharp_count)
 
 
 def _facet_angles_rad(mesh: Mesh) -> FloatArray:

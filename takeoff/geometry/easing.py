@@ -3,7 +3,8 @@
 Where an arris is rounded or chamfered, its faces shrink to nothing at some depth, and the faces
 beside them meet from there on as if the arris were sharp. The plain sum over edges then counts
 (tan(turn / 2) - sum of the tangents of its half turns) times the square of the depth that is
-left too much for each unit of length.
+left too much for each unit of length. At a step, whose arris and inside corner cancel, it
+counts (tan(turn / 2) - turn / 2) times that square too little.
 """
 
 from __future__ import annotations
@@ -75,9 +76,11 @@ class Eased:
     ----------
     run : ndarray of int, shape (f,)
         Number of the run that each face belongs to, or -1.
+    area_m2 : ndarray of float, shape (g,)
+        Area of each run. [m²]
     depth_m : ndarray of float, shape (g,)
         Depth at which each run is gone: the radius of a rounded arris. [m]
-    half_turn : ndarray of float, shape (g,)
+    half_turn_ratio : ndarray of float, shape (g,)
         Tangent of half the turn of each; 0 where it is no eased arris. [-]
     excess_m3 : ndarray of float, shape (g,)
         What the plain sum counts too much at it. [m³]
@@ -88,8 +91,9 @@ class Eased:
     """
 
     run: IntArray
+    area_m2: FloatArray
     depth_m: FloatArray
-    half_turn: FloatArray
+    half_turn_ratio: FloatArray
     excess_m3: FloatArray
     arris: BoolArray
     rim_m: FloatArray
@@ -127,14 +131,16 @@ def eased_arrises(borders: Borders, thickness_m: float, *, rules: OffsetRules) -
     >>> (found.depth_m * 1000).round(6).tolist(), (found.excess_m3 * 1e6).round(3).tolist()
     ([5.0], [38.604])
     """
-    run, count = _runs(borders, borders.left_m2(thickness_m) <= 0.0)
-    turned_m, inner_m, outer_m, border_m = (np.zeros(count) for _ in range(4))
+    gone = borders.left_m2(thickness_m) <= 0.0
+    run, count = _joined(borders, borders.turn_rad > 0.0, gone)
+    turned_m, inner_m, outer_m, border_m, hollow_m = (np.zeros(count) for _ in range(5))
     convex = borders.turn_rad > 0.0
     tangent_m = np.tan(np.clip(borders.turn_rad, 0.0, 3.0) / 2.0) * borders.length_m
     one, other = run[borders.left], run[borders.right]
     for side, beyond in ((one, other), (other, one)):
         outer = (side >= 0) & (beyond != side)
         border_m += summed(side[outer], borders.length_m[outer], count)
+        hollow_m += summed(side[outer & ~convex], borders.length_m[outer & ~convex], count)
         outer &= convex
         outer_m += summed(side[outer], tangent_m[outer], count)
         turned_m += summed(side[outer], (borders.turn_rad * borders.length_m)[outer], count)
@@ -151,8 +157,10 @@ def eased_arrises(borders: Borders, thickness_m: float, *, rules: OffsetRules) -
     depth_m = np.minimum(area_m2 / (2.0 * inner_m + outer_m), thickness_m)
     half_turn = np.where(arris, np.tan(np.where(arris, turn_rad, 0.0) / 2.0), 0.0)
     law = np.where(arris, np.maximum(0.0, half_turn - (inner_m + outer_m) / length_m), 0.0)
+    step = arris & (hollow_m > rules.rim_share * border_m)
+    law = np.where(step, turn_rad / 2.0 - half_turn, law)
     excess_m3 = law * (thickness_m - depth_m) ** 2 * length_m
-    return Eased(run, depth_m, half_turn, excess_m3, arris, rim_m)
+    return Eased(run, area_m2, depth_m, half_turn, excess_m3, arris, rim_m)
 
 
 def lost_m3(borders: Borders, eased: Eased, thickness_m: float, *, rules: OffsetRules) -> float:
@@ -191,7 +199,10 @@ def lost_m3(borders: Borders, eased: Eased, thickness_m: float, *, rules: Offset
     0.0
     """
     kept_m2 = borders.left_m2(thickness_m)
-    error_m3 = rules.eased_share * float(eased.excess_m3.sum())
+    doubt = np.where(eased.excess_m3 < 0.0, rules.step_share, rules.eased_share)
+    error_m3 = float((doubt * np.abs(eased.excess_m3)).sum())
+    nose = ~eased.arris & (eased.rim_m == 0.0)
+    error_m3 += float((eased.area_m2 * (thickness_m - eased.depth_m))[nose].sum())
     error_m3 += float(
         (eased.rim_m * thickness_m * (thickness_m - eased.depth_m))[~eased.arris].sum()
     )
@@ -199,28 +210,32 @@ def lost_m3(borders: Borders, eased: Eased, thickness_m: float, *, rules: Offset
         beside = (eased.run[side] < 0) & (eased.run[beyond] >= 0) & (borders.turn_rad > 0.0)
         face, run = side[beside], eased.run[beyond[beside]]
         missing_m = thickness_m - eased.depth_m[run]
-        closed = ~eased.arris[run] & (eased.rim_m[run] == 0.0)
-        error_m3 += float((kept_m2[face] * missing_m)[closed].sum())
-        more = eased.half_turn[run] - np.tan(np.clip(borders.turn_rad[beside], 0.0, 3.0) / 2.0)
+        error_m3 += float((kept_m2[face] * missing_m)[nose[run]].sum())
+        more = eased.half_turn_ratio[run] - np.tan(
+            np.clip(borders.turn_rad[beside], 0.0, 3.0) / 2.0
+        )
         drawn_m2 = np.where(eased.arris[run], more * missing_m * borders.length_m[beside], 0.0)
         kept_m2 = kept_m2 - summed(face, drawn_m2, len(kept_m2))
-    overdrawn_m2 = np.where(eased.run < 0, np.maximum(0.0, -kept_m2), 0.0)
+    kept = eased.run < 0
+    curve = np.abs(borders.turn_rad) <= np.radians(rules.smooth_deg)
+    smooth, count = _joined(borders, curve, kept)
+    overdrawn_m2 = np.maximum(0.0, -summed(smooth[kept], kept_m2[kept], count))
     return error_m3 + float(overdrawn_m2.sum()) * thickness_m
 
 
-def _runs(borders: Borders, gone: BoolArray) -> tuple[IntArray, int]:
-    """Give a number to each run of gone faces that hang together across arrises."""
+def _joined(borders: Borders, across: BoolArray, chosen: BoolArray) -> tuple[IntArray, int]:
+    """Give a number to each run of chosen faces that hang together across some edges."""
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
 
-    faces = len(gone)
+    faces = len(chosen)
     run = np.full(faces, -1, dtype=np.int64)
-    if not gone.any():
+    if not chosen.any():
         return run, 0
-    both = (borders.turn_rad > 0.0) & gone[borders.left] & gone[borders.right]
+    both = across & chosen[borders.left] & chosen[borders.right]
     links = coo_array(
         (np.ones(int(both.sum())), (borders.left[both], borders.right[both])), shape=(faces, faces)
     )
     _, label = connected_components(links, directed=False)
-    numbers, run[gone] = np.unique(label[gone], return_inverse=True)
+    numbers, run[chosen] = np.unique(label[chosen], return_inverse=True)
     return run, len(numbers)

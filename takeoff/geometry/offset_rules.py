@@ -26,6 +26,9 @@ class OffsetRules:
     eased_share : float, default 0.05
         How far the correction at eased arrises is doubted: where they meet at a corner, the
         corner of a ball is counted with its arrises. [-]
+    step_share : float, default 0.6
+        How far the correction at steps is doubted: in a groove narrower than the layers the
+        rounds of its two inside corners meet. [-]
     rim_share : float, default 0.25
         A run of faces with more open edge than this along it is the rim of a shallow wall, not an
         eased arris; the ends of a fillet are less. [-]
@@ -42,6 +45,7 @@ class OffsetRules:
     cotangent_limit_ratio: float = 3.0
     arris_turn_deg: float = 125.0
     eased_share: float = 0.05
+    step_share: float = 0.6
     rim_share: float = 0.25
     note_share: float = 0.001
     refuse_share: float = 0.01

@@ -143,9 +143,11 @@ def offset_coefficients(mesh: Mesh, *, rules: OffsetRules = OffsetRules()) -> Of
     edges = edge_table(mesh)
     turn_rad = np.radians(turns_deg(mesh, facets, edges))
     bent = np.abs(turn_rad) > np.radians(rules.flat_deg)
-    region = _flat_regions(len(mesh.triangles), edges, ~bent)
+    sharp = np.abs(turn_rad) > np.radians(rules.smooth_deg)
+    region = _joined(len(mesh.triangles), edges, ~bent)
+    patch = _joined(len(mesh.triangles), edges, ~sharp)
     arris, inside = _edge_terms(mesh, edges, turn_rad, bent)
-    corner = _corner_terms(mesh, edges, turn_rad, bent, region=region, rules=rules)
+    corner, mitred = _corner_terms(mesh, edges, turn_rad, sharp, patch=patch, rules=rules)
     faces = int(region.max()) + 1 if len(region) else 0
     ends = mesh.points_m[edges.open_end] - mesh.points_m[edges.open_start]
     borders = Borders(
@@ -156,8 +158,8 @@ def offset_coefficients(mesh: Mesh, *, rules: OffsetRules = OffsetRules()) -> Of
         open_face=region[edges.open_facet],
         open_m=np.linalg.norm(ends, axis=1),
         area_m2=summed(region, facets.area_m2, faces),
-        square_m=summed(region, arris + inside, faces),
-        cube_count=summed(region, corner, faces),
+        square_m=summed(region, arris, faces),
+        cube_count=summed(region, mitred, faces),
     )
     return OffsetCoefficients(facets.area_m2, arris, inside, corner, region, borders)
 
@@ -204,12 +206,12 @@ def front_m3(
     return LayerFront(facet_m3, lost_m3(borders, eased, thickness_m, rules=rules))
 
 
-def _flat_regions(count: int, edges: EdgeTable, flat: NDArray[np.bool_]) -> IntArray:
-    """Give a number to each of the flat faces: facets joined by edges that do not turn."""
+def _joined(count: int, edges: EdgeTable, joining: NDArray[np.bool_]) -> IntArray:
+    """Give a number to each run of facets that some edges join."""
     from scipy.sparse import coo_array
     from scipy.sparse.csgraph import connected_components
 
-    left, right = edges.left[flat], edges.right[flat]
+    left, right = edges.left[joining], edges.right[joining]
     links = coo_array((np.ones(len(left), dtype=np.int8), (left, right)), shape=(count, count))
     _, label = connected_components(links, directed=False)
     return np.asarray(label, dtype=np.int64)
@@ -235,28 +237,35 @@ def _corner_terms(
     mesh: Mesh,
     edges: EdgeTable,
     turn_rad: FloatArray,
-    bent: NDArray[np.bool_],
+    sharp: NDArray[np.bool_],
     *,
-    region: IntArray,
+    patch: IntArray,
     rules: OffsetRules,
-) -> FloatArray:
-    """Cubes added where edges meet, booked on one facet of each flat face at the corner."""
-    corners = corners_of(mesh, region)
+) -> tuple[FloatArray, FloatArray]:
+    """Cubes added where edges meet, booked on one facet of each smooth patch at the corner.
+
+    Where three or more sharp edges meet, the corner is mitred; the second result holds these
+    alone. Along one sharp edge it is half the angle defect, elsewhere a third: parts of a ball.
+    """
+    corners = corners_of(mesh, patch)
     tangent = np.tan(np.clip(turn_rad, -2.9, 2.9) / 2.0)
-    degree, total, squares = corners.edge_sums(edges, tangent, bent, region)
+    degree, total, squares = corners.edge_sums(edges, tangent, sharp, patch)
     product = np.where(degree == 2, (total**2 - squares) / 2.0, 0.0)
     spread = np.where(degree == 2, squares - 2.0 * product, 0.0)
     limit = rules.cotangent_limit_ratio
     cotangent = np.clip(1.0 / _off_zero(np.tan(corners.angle_rad)), -limit, limit)
     mitred = product / _off_zero(np.tan(corners.angle_rad / 2.0)) + spread * cotangent / 2.0
     bends = bends_at(len(mesh.points_m), edges, turn_rad, rules)
-    cubes = np.where(
-        bends.even[corners.point],
-        corners.defect_rad / 3.0,
-        mitred * bends.easing_ratio[corners.point] / 3.0,
-    )
+    pointed = ~bends.even[corners.point] & (bends.sharp_count[corners.point] > 2)
+    along = ~bends.even[corners.point] & ~pointed
+    ball = corners.defect_rad * np.where(along, 1.0 / 2.0, 1.0 / 3.0)
+    cubes = np.where(pointed, mitred * bends.easing_ratio[corners.point] / 3.0, ball)
     cubes = np.where(bends.inner[corners.point], cubes, 0.0)
-    return summed(corners.facet, cubes, len(mesh.triangles))
+    count = len(mesh.triangles)
+    return (
+        summed(corners.facet, cubes, count),
+        summed(corners.facet, np.where(pointed, cubes, 0.0), count),
+    )
 
 
 def _off_zero(value: FloatArray) -> FloatArray:

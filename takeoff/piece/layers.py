@@ -10,9 +10,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.errors import LayerVolumeError
+from takeoff.geometry.dihedrals import edge_lengths_m, turns_deg
+from takeoff.geometry.edges import edge_table
+from takeoff.geometry.facets import facets_of
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.offset_rules import OffsetRules
 from takeoff.geometry.offsets import LayerFront, OffsetCoefficients, front_m3, offset_coefficients
+from takeoff.geometry.sums import summed
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.surfaces import SurfaceClass, Surfaces
 
@@ -145,7 +149,11 @@ def lay(
         return LaidLayers((), {}, ())
     skin, shares = cast_skin(surfaces)
     terms = offset_coefficients(skin, rules=rules)
-    face, whole = (front_m3(terms, depth_m, rules=rules) for depth_m in (face_coat_m, total_m))
+    rim_m = _rim_terms_m(surfaces)
+    face, whole = (
+        _with_rim(front_m3(terms, depth_m, rules=rules), rim_m, depth_m)
+        for depth_m in (face_coat_m, total_m)
+    )
     notes = _trust_notes(whole, total_m, solid_m3, rules)
     rows: list[LayerVolume] = []
     flat: dict[Layer, float] = {}
@@ -192,10 +200,36 @@ def cast_skin(surfaces: Surfaces) -> tuple[Mesh, NDArray[np.float64]]:
     """
     order = list(SurfaceClass)
     shares = surfaces.shares[:, [order.index(kind) for kind in CAST_CLASSES]]
-    cast = shares.sum(axis=1) >= 0.5
+    cast = _is_cast(surfaces)
     if not cast.any():
         raise LayerVolumeError("nothing of the piece is cast against the form; no layer to lay")
     return Mesh(surfaces.mesh.points_m, surfaces.mesh.triangles[cast]), shares[cast]
+
+
+def _is_cast(surfaces: Surfaces) -> NDArray[np.bool_]:
+    """Tell the facets that are cast against the form."""
+    back = list(SurfaceClass).index(SurfaceClass.BACK)
+    return np.asarray(surfaces.shares[:, back] <= 0.5)
+
+
+def _rim_terms_m(surfaces: Surfaces) -> NDArray[np.float64]:
+    """Give what the back plane adds to or takes off the square end of each cast facet's layer.
+
+    Where a wall meets the back of a solid at a turn other than a right angle, the layer ends
+    in that plane: a wedge of half the square of the thickness by the tangent of the difference.
+    """
+    cast = _is_cast(surfaces)
+    mesh = surfaces.mesh
+    edges = edge_table(mesh)
+    turn_deg = turns_deg(mesh, facets_of(mesh), edges)
+    rim = (cast[edges.left] != cast[edges.right]) & (turn_deg > 45.0) & (turn_deg < 135.0)
+    wedge = -np.tan(np.radians(turn_deg - 90.0)) / 2.0 * edge_lengths_m(mesh, edges)
+    facet = np.where(cast[edges.left], edges.left, edges.right)
+    return summed(facet[rim], wedge[rim], len(cast))[cast]
+
+
+def _with_rim(front: LayerFront, rim_m: NDArray[np.float64], depth_m: float) -> LayerFront:
+    return LayerFront(front.facet_m3 + rim_m * depth_m**2, front.error_m3)
 
 
 def _rows_of(
