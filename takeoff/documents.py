@@ -197,12 +197,12 @@ class WeighDocument(Head):
     """``takeoff weigh``: what goes into the mixer, in order."""
 
     mix: str
-    volume_m3: float
+    volume_m3: float | None
     density_kg_m3: float | None
     air_share: float | None
-    mass_kg: float
-    water_total_kg: float
-    water_to_add_kg: float
+    mass_kg: float | None
+    water_total_kg: float | None
+    water_to_add_kg: float | None
     ingredients: Sequence[IngredientRow]
     cautions: Sequence[str]
 

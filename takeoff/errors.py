@@ -93,6 +93,27 @@ class TakeoffError(Exception):
             self.where = where
         return self
 
+    def within(self, place: str) -> TakeoffError:
+        """Give the same error with a wider place put before its own.
+
+        Parameters
+        ----------
+        place : str
+            The wider place.
+
+        Returns
+        -------
+        TakeoffError
+            Itself, to be raised again.
+
+        Examples
+        --------
+        >>> str(MeshError("no facets", where="a.stl").within("job.toml:4: piece[1]"))
+        'job.toml:4: piece[1]: a.stl: no facets'
+        """
+        self.where = f"{place}: {self.where}" if self.where else place
+        return self
+
 
 class QuantityError(TakeoffError, ValueError):
     """A written quantity cannot be read, or lacks its unit."""

@@ -43,6 +43,7 @@ class NoteCode(StrEnum):
     MATERIAL_ONLY = "material-only"
     MIX_LIMIT = "mix-limit"
     POURED_WALL = "poured-wall"
+    MIX_UNKNOWN = "mix-unknown"
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,6 +63,8 @@ def main() -> None:
         status = _closed_pipe()
     except TakeoffError as error:
         status = _say(str(error), 1)
+    except OSError as error:
+        status = _say(f"cannot read or write: {error.strerror or error}", 1)
     except MemoryError:
         status = _say("not enough memory for this drawing", 1)
     except Exception as error:  # noqa: BLE001 - the last door before the user: no traceback

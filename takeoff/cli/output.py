@@ -10,6 +10,8 @@ from typing import Any, TypeVar
 
 import click
 
+_INFORMATION = frozenset({"layer-flat", "material-only", "unit-declared"})
+
 F = TypeVar("F", bound=Callable[..., Any])
 
 
@@ -124,7 +126,10 @@ def leave(document: Mapping[str, Any], *, strict: bool | None) -> None:
 def _has_notes(value: object) -> bool:
     """Look for a note anywhere in a document."""
     if isinstance(value, Mapping):
-        return ("notes" in value and bool(value["notes"])) or any(
-            _has_notes(part) for part in value.values()
-        )
+        return _holds_doubt(value) or any(_has_notes(part) for part in value.values())
     return isinstance(value, list | tuple) and any(_has_notes(part) for part in value)
+
+
+def _holds_doubt(value: Mapping[str, Any]) -> bool:
+    """Look for notes that are more than information in one part of a document."""
+    return "notes" in value and any(note["code"] not in _INFORMATION for note in value["notes"])

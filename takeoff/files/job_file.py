@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field
 from takeoff import units
 from takeoff.files.order import Order, OrderedLayer, OrderedPiece
 from takeoff.files.shop_file import read_shop
-from takeoff.files.toml_quantities import Duration, Length, Share
+from takeoff.files.toml_quantities import Duration, Length, Name, Share
 from takeoff.files.toml_tables import Fault, Table, TomlFile, check_tables, load_toml
 
 
@@ -39,9 +39,9 @@ Depth = Annotated[float, BeforeValidator(_depth)]
 
 
 class _JobTable(Table):
-    name: str = Field(min_length=1)
-    date: str | None = None
-    currency: str = Field(min_length=1, max_length=8)
+    name: Name
+    date: Name | None = None
+    currency: Annotated[Name, Field(max_length=8)]
     show_units: Literal["metric", "us"] = "metric"
     shop: str = "shop.toml"
 
@@ -65,7 +65,7 @@ class _LayerTable(Table):
 
 
 class _PieceTable(Table):
-    name: str | None = Field(default=None, min_length=1)
+    name: Name | None = None
     drawing: str = Field(min_length=1)
     unit: str | None = None
     kind: Literal["piece", "open"] | None = None

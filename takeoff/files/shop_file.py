@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
@@ -11,19 +12,26 @@ from pydantic import BeforeValidator, Field
 
 from takeoff.batching.mixers import Mixer
 from takeoff.files.order import Shop
-from takeoff.files.toml_quantities import Mass, Volume
+from takeoff.files.toml_quantities import Mass, Name, Volume
 from takeoff.files.toml_tables import Fault, Table, check_tables, load_toml
 from takeoff.pricing.packs import Pack
+
+_THOUSANDS = re.compile(r"\d{1,3},\d{3}")
 
 
 def _money(value: object) -> Decimal:
     """Read a price as it is written, without passing through a binary float."""
+    text = str(value).strip()
+    if _THOUSANDS.fullmatch(text):
+        raise ValueError(f"{value!r} can be read two ways; write 1200.00 or 1.20")
     try:
-        price = Decimal(str(value).replace(",", "."))
+        price = Decimal(text.replace(",", "."))
     except InvalidOperation:
         raise ValueError(f"{value!r} is not a price; write it like 18.40") from None
     if isinstance(value, bool) or not price.is_finite() or price < 0:
         raise ValueError(f"{value!r} is not a price; write it like 18.40")
+    if price != round(price, 2):
+        raise ValueError(f"{value!r} has more than two decimals; give the price of a larger pack")
     return price
 
 
@@ -31,7 +39,7 @@ Money = Annotated[Decimal, BeforeValidator(_money, json_schema_input_type=str | 
 
 
 class _MixerTable(Table):
-    name: str = Field(min_length=1)
+    name: Name
     capacity: Volume
     residue: Mass = 0.0
     suits: tuple[str, ...] = ()

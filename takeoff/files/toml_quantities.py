@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Annotated
 
-from pydantic import BeforeValidator
+from pydantic import AfterValidator, BeforeValidator, Field
 
 from takeoff.errors import QuantityError
 from takeoff.files.toml_faults import shown
@@ -40,3 +40,14 @@ Density = Annotated[float, _written(density_kg_m3, '"2650 kg/m3" or "165 lb/ft3"
 Temperature = Annotated[float, _written(temperature_c, '"20 C" or "68 F"')]
 Duration = Annotated[float, _written(duration_s, '"25 min" or "1 h"')]
 Share = Annotated[float, _written(share, '"3 %"')]
+
+
+def _printable(value: str) -> str:
+    """Refuse line feeds, escapes and other signs that no sheet can print."""
+    odd = [sign for sign in value if ord(sign) < 32 or ord(sign) == 127]
+    if odd:
+        raise ValueError(f"holds {odd[0]!r}, which cannot be printed; leave it out")
+    return value
+
+
+Name = Annotated[str, Field(min_length=1), AfterValidator(_printable)]

@@ -260,7 +260,12 @@ def check_tables(file: TomlFile, model: type[M]) -> M:
     try:
         return model.model_validate_json(document)
     except ValidationError as error:
-        faults = error.errors(include_url=False)
+        faults = [
+            fault
+            for fault in error.errors(include_url=False)
+            # A list whose elements are all at fault is counted as empty besides.
+            if not (fault["type"] == "too_short" and fault["input"])
+        ]
         raise file.refusal(_located(file.tables, model, fault) for fault in faults) from None
 
 

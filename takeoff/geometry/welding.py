@@ -75,7 +75,6 @@ def _words(corners: AnyFloat, row_bits: int) -> NDArray[np.uint64]:
         word ^= word >> np.uint64(29)
         word ^= bits[:, 2]
         word *= np.uint64(0x165667B19E3779F9)
-        word ^= word >> np.uint64(32)
         word &= ~row_mask
         word |= np.arange(piece.start, piece.stop, dtype=np.uint64)
     return words

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from takeoff.batching.mixers import Mixer
 from takeoff.errors import TakeoffError
 from takeoff.files.job_file import read_order
 from takeoff.files.mix_file import read_mix
 from takeoff.files.order import Order, OrderedLayer, OrderedPiece
 from takeoff.files.order_settings import order_settings
-from takeoff.files.shipped import shipped_cautions
+from takeoff.files.shipped import shipped_cautions, shipped_mix_names
 from takeoff.job.lot_making import LayerLot, make_lot
 from takeoff.job.result import Bid, BidPiece
 from takeoff.measuring.measurement import Measurement
@@ -77,7 +78,7 @@ def bid(path: str | Path) -> Bid:
         skipped=tuple(tally for _, taken in measured for tally in taken.skipped),
         notes=(
             *(note for _, taken in measured for note in taken.notes),
-            *_job_notes(pieces, lots, mixes),
+            *_job_notes(pieces, lots, mixes, order.shop.mixers),
         ),
         cautions=cautions_for(mixes.values(), shipped.cautions, closing=shipped.closing),
         settings=order_settings(order),
@@ -105,7 +106,7 @@ def _measured(piece: OrderedPiece, order: Order) -> Measurement:
     try:
         return measure_drawing(piece.drawing, request)
     except TakeoffError as error:
-        raise error.at(piece.place) from None
+        raise error.within(piece.place) from None
 
 
 def _thickness_m(layer: OrderedLayer | None) -> float:
@@ -138,12 +139,18 @@ def _lots(
     lots = []
     for layer, ordered in wanted.items():
         volume_m3 = sum(piece.measured.layers.volume_m3(layer) * piece.count for piece in pieces)
-        lots.append(make_lot(layer, ordered, mixes[layer], order.shop, volume_m3=volume_m3))
+        try:
+            lots.append(make_lot(layer, ordered, mixes[layer], order.shop, volume_m3=volume_m3))
+        except TakeoffError as error:
+            raise error.at(mixes[layer].name) from None
     return lots
 
 
 def _job_notes(
-    pieces: list[BidPiece], lots: list[LayerLot], mixes: Mapping[Layer, Mix]
+    pieces: list[BidPiece],
+    lots: list[LayerLot],
+    mixes: Mapping[Layer, Mix],
+    mixers: Sequence[Mixer],
 ) -> list[Note]:
     notes = [
         Note(
@@ -157,11 +164,28 @@ def _job_notes(
         ),
     ]
     notes += [note for lot in lots for note in lot.notes]
+    notes += _suits_notes(mixers, mixes)
     notes += [note for mix in mixes.values() for note in mix_notes(mix)]
     backer = mixes.get(Layer.BACKER)
     if backer is not None and backer.placing is Placing.POURED:
         notes += [note for piece in pieces for note in _wall_notes(piece)]
     return notes
+
+
+def _suits_notes(mixers: Sequence[Mixer], mixes: Mapping[Layer, Mix]) -> list[Note]:
+    """Point at mixers kept for mixes that are neither in the job nor shipped: likely slips."""
+    known = {mix.name for mix in mixes.values()} | set(shipped_mix_names())
+    return [
+        Note(
+            NoteCode.MIX_UNKNOWN,
+            f"is kept for {name!r}, which is no mix of this job and none that is shipped; it is "
+            "not used for other mixes",
+            where=mixer.name,
+        )
+        for mixer in mixers
+        for name in mixer.suits
+        if name not in known
+    ]
 
 
 def _wall_notes(piece: BidPiece) -> list[Note]:

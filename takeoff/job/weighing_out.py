@@ -167,19 +167,19 @@ def refused_weigh(mix: str, error: TakeoffError) -> WeighDocument:
 
     Examples
     --------
-    >>> refused_weigh("backer-poured", MixError("give one of volume, mass or bags"))["mass_kg"]
-    0.0
+    >>> refused_weigh("backer-poured", MixError("give one amount"))["mass_kg"] is None
+    True
     """
     head = head_of("takeoff.weigh/1", settings={}, errors=[error_row(error, file=None)])
     return WeighDocument(
         **head,
         mix=mix,
-        volume_m3=0.0,
+        volume_m3=None,
         density_kg_m3=None,
         air_share=None,
-        mass_kg=0.0,
-        water_total_kg=0.0,
-        water_to_add_kg=0.0,
+        mass_kg=None,
+        water_total_kg=None,
+        water_to_add_kg=None,
         ingredients=[],
         cautions=[],
     )

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from takeoff.errors import SurfaceError
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.outline_rules import OutlineRules
-from takeoff.geometry.outlines import Loop, Outline, flattened_side_m, narrowest_m
+from takeoff.geometry.outlines import Loop, Outline, bounds_m, flattened_side_m, narrowest_m
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.rules import SurfaceRules
 
@@ -94,6 +94,7 @@ def fold(
                 usual_m = 0.0
                 notes.append(_bare_note(loop, width_m, rules))
         depth_m.update({side.id: named.get(side.id, usual_m) for side in loop})
+    notes += _deep_notes(outline, depth_m)
     rings = [_ring_of(loop, depth_m, outline_rules.chord_m) for loop in loops]
     return Folded(_mesh_of(rings), depth_m, tuple(notes))
 
@@ -111,6 +112,20 @@ def _refuse_wrong_depths(
                 f"there is no edge {edge}; the outline has {known[0]} to {known[-1]}"
                 " (takeoff check lists them with their lengths)"
             )
+
+
+def _deep_notes(outline: Outline, depth_m: Mapping[str, float]) -> list[Note]:
+    """Doubt depths greater than the outline itself: a slip of the unit, most likely."""
+    low, high = bounds_m(outline)
+    largest_m = max(top - bottom for bottom, top in zip(low, high, strict=True))
+    deepest = max(depth_m, key=lambda edge: depth_m[edge])
+    if depth_m[deepest] <= largest_m:
+        return []
+    text = (
+        f"edge {deepest} is {depth_m[deepest]:g} m deep, more than the {largest_m:g} m that the "
+        "outline measures; look at the unit of the depth"
+    )
+    return [Note(NoteCode.SIZE_ABSURD, text, where=deepest)]
 
 
 def _bare_note(loop: Loop, width_m: float, rules: SurfaceRules) -> Note:

@@ -51,7 +51,7 @@ def _file_text(file: CheckedFileRow, width: int) -> str:
 
 
 def _pieces_table(pieces: Sequence[CheckedPieceRow], system: System, width: int) -> str:
-    head = ["piece", "form", "size", "area", "volume", "closed", "openings", "layer"]
+    head = ["piece", "drawn as", "size", "area", "volume", "closed", "openings", "layer"]
     rows = [
         [
             piece["name"],

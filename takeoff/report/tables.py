@@ -41,7 +41,7 @@ def plain_table(
             "\n".join(f"{name}: {cell}" for name, cell in zip(head, row, strict=True))
             for row in rows
         )
-    lines = [list(head), *(list(row) for row in rows)]
+    lines = [list(head), *([_printed(cell) for cell in row] for row in rows)]
     wide = [max(len(line[column]) for line in lines) for column in range(len(head))]
     return "\n".join(
         "  ".join(
@@ -50,3 +50,8 @@ def plain_table(
         ).rstrip()
         for line in lines
     )
+
+
+def _printed(cell: str) -> str:
+    """Keep line feeds and escapes of names in drawings out of the terminal."""
+    return "".join(sign if sign.isprintable() else "?" for sign in cell)

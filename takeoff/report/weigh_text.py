@@ -53,15 +53,19 @@ def weigh_text(document: WeighDocument, *, system: System = System.METRIC, width
 
 
 def _water(document: WeighDocument, system: System) -> str:
-    in_all = written_mass(document["water_total_kg"], system)
-    return f"water in all {in_all}, to add {written_mass(document['water_to_add_kg'], system)}"
+    in_all, to_add = (
+        "-" if mass_kg is None else written_mass(mass_kg, system)
+        for mass_kg in (document["water_total_kg"], document["water_to_add_kg"])
+    )
+    return f"water in all {in_all}, to add {to_add}"
 
 
 def _title(document: WeighDocument, system: System) -> str:
-    parts = [
-        written_volume(document["volume_m3"], system),
-        written_mass(document["mass_kg"], system),
-    ]
+    parts = []
+    if document["volume_m3"] is not None:
+        parts.append(written_volume(document["volume_m3"], system))
+    if document["mass_kg"] is not None:
+        parts.append(written_mass(document["mass_kg"], system))
     if document["density_kg_m3"] is not None:
         parts.append(f"{written_density(document['density_kg_m3'], system)} fresh")
     if document["air_share"] is not None:

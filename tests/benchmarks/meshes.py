@@ -77,14 +77,14 @@ WAYS = (
         "answer = [mesh.area / 1e6, mesh.volume / 1e9, patches, closed]",
     ),
     Way(
-        "numpy-stl",
+        "numpy-stl (reads, areas)",
         "stl",
         "from stl import mesh as stl_mesh",
         "mesh = stl_mesh.Mesh.from_file(path)\n"
         "mesh.update_areas()\n"
-        "answer = [float(mesh.areas.sum()) / 1e6, float(mesh.get_mass_properties()[0]) / 1e9]",
+        "answer = float(mesh.areas.sum()) / 1e6",
     ),
-    Way("meshio (reads only)", "meshio", "import meshio", "answer = len(meshio.read(path).points)"),
+    Way("meshio (reads)", "meshio", "import meshio", "answer = len(meshio.read(path).points)"),
     Way(
         "pyvista",
         "pyvista",

@@ -218,6 +218,11 @@ def test_strict_ends_with_3_where_there_are_notes(run):
     assert run("bid", SAMPLES / "job.toml", "--strict").status == 3
 
 
+def test_strict_passes_where_there_is_only_information(run, tray):
+    words = ("--unit", "mm", "--kind", "open", "--show", "up", "--backer", "20mm", "--strict")
+    assert run("measure", tray, *words).status == 0
+
+
 def test_a_missing_price_refuses_the_bid_and_names_it(run, hall):
     shop = hall / "shop.toml"
     text = shop.read_text(encoding="utf-8").replace("ar-glass-fibre", "e-glass")

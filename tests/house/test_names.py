@@ -47,6 +47,7 @@ KEPT: Mapping[tuple[str, str], str] = {
     ("takeoff.geometry.sums", "summed"): "their sums, in the same unit",
     ("takeoff.piece.flats", "value"): "adds up a value of any unit",
     ("takeoff.piece.flats", "sums"): "their sums, in the same unit",
+    ("takeoff.piece.directions", "show_vector"): "a unit vector has no unit",
     ("takeoff.geometry.welding", "corners"): "in the unit of the drawing, before that is known",
 }
 

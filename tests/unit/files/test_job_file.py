@@ -83,6 +83,7 @@ def test_a_job_is_read_into_si(job, tmp_path):
         ("count = 12", "count = 0", "job.toml:23: piece"),
         ('edge_depth = "60 mm"', 'edge_dept = "60 mm"', 'did you mean "edge_depth"'),
         ('kind = "open"', 'kind = "shell"', "piece"),
+        ('name = "panel"', 'name = "a\\nb"', "which cannot be printed"),
         ('currency = "EUR"\n', "", "job.currency: is missing"),
     ],
 )

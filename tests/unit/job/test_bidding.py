@@ -125,7 +125,10 @@ def test_the_usual_unit_and_kind_of_the_shop_serve_where_a_piece_tells_none(tmp_
 
 def test_a_piece_without_a_unit_is_refused_at_its_drawing(tmp_path):
     job = changed_job(tmp_path, ("job.toml", 'unit = "in"\n', ""))
-    with pytest.raises(UnitMissingError, match=r"hearth-surround\.stl: .*would measure"):
+    with pytest.raises(
+        UnitMissingError,
+        match=r"job\.toml:2\d: piece\[2\]: .*hearth-surround\.stl: .*would measure",
+    ):
         takeoff.bid(job)
 
 
@@ -136,6 +139,12 @@ def test_a_mix_that_no_mixer_suits_is_refused(tmp_path):
     )
     with pytest.raises(BatchError, match="no mixer suits face-coat-sprayed"):
         takeoff.bid(job)
+
+
+def test_a_mixer_kept_for_a_mix_that_is_not_there_is_noted(tmp_path):
+    job = changed_job(tmp_path, ("shop.toml", '["backer-poured"]', '["backer-pored"]'))
+    [note] = [note for note in takeoff.bid(job).notes if note.code is NoteCode.MIX_UNKNOWN]
+    assert (note.where, "'backer-pored'" in note.text) == ("pan mixer", True)
 
 
 def test_a_drawing_that_is_not_there_is_refused(tmp_path):

@@ -74,6 +74,11 @@ def test_arcs_are_followed_within_the_chord():
     assert walls_m2 == pytest.approx(np.pi / 2 * 0.1, rel=1e-4)
 
 
+def test_a_wall_deeper_than_the_outline_is_doubted():
+    [note] = fold(rectangle(2.0, 1.0), edge_depth_m=0.06, depths_m={"E2": 60.0}).notes
+    assert (note.code, note.where) == (NoteCode.SIZE_ABSURD, "E2")
+
+
 @pytest.mark.parametrize(
     ("depth_m", "depths_m", "message"),
     [

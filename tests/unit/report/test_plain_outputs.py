@@ -42,5 +42,9 @@ def test_a_narrow_terminal_gets_blocks():
     assert text == "piece: top\narea: 1\n\npiece: leg\narea: 2"
 
 
+def test_names_of_drawings_cannot_steer_the_terminal():
+    assert "\x1b" not in plain_table(["piece"], [["a\x1b[31m\nb"]])
+
+
 def test_html_is_escaped():
     assert "<script>" not in html_table([{"<script>": "<script>alert(1)</script>"}])
