@@ -11,7 +11,7 @@ from takeoff.geometry.repairs import Defect, Repair
 
 IntArray = NDArray[np.int64]
 FloatArray = NDArray[np.float64]
-_MOST_NEIGHBOURS = 5_000_000  # points near open edges; beyond it the mesh is no surface
+_MOST_NEIGHBOURS = 1_000_000  # points near open edges; beyond it the mesh is no surface
 _ROUNDS = 4  # a facet is split along one of its three sides at a time, then once more
 
 
@@ -62,7 +62,7 @@ def split_seams(
 def _points_on_edges(mesh: Mesh, edges: EdgeTable, within_m: float) -> tuple[IntArray, IntArray]:
     """Open edges, and points on them from which another open edge runs along; sorted along."""
     nothing = np.empty(0, dtype=np.int64)
-    if len(edges.open_facet) < 3:
+    if not len(edges.open_facet):
         return nothing, nothing
     start, end = mesh.points_m[edges.open_start], mesh.points_m[edges.open_end]
     length = np.linalg.norm(end - start, axis=1)

@@ -49,6 +49,7 @@ def test_corners_come_as_written(monkeypatch, at_once):
         pytest.param(lambda text: "\ufeff\n" + text, id="mark"),
         pytest.param(lambda text: text.replace("endsolid", "end solid"), id="two words"),
         pytest.param(lambda text: text.replace("0 0 1", "nan nan nan"), id="odd normals"),
+        pytest.param(lambda text: text.replace("0 0 1", "0,5 0 1"), id="commas in normals"),
         pytest.param(lambda text: text.encode("utf-16"), id="UTF-16"),
     ],
 )

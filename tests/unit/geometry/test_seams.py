@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from takeoff.geometry import seams
 from takeoff.geometry.edges import edge_table
 from takeoff.geometry.facets import facets_of
 from takeoff.geometry.mesh import Mesh
@@ -53,6 +54,17 @@ def test_a_corner_that_merely_touches_splits_nothing():
     points = np.array([[0, 0, 0], [2, 0, 0], [1, 1, 0], [1, 0, 0], [0.5, -1, 0], [1.5, -1, 0]])
     mesh = Mesh(points, np.array([[0, 1, 2], [3, 4, 5]], dtype=np.int32))
     assert split_seams(mesh, edge_table(mesh), within_m=1e-6) == (mesh, ())
+
+
+def test_a_closed_mesh_passes_as_it_is():
+    mesh = box()
+    assert split_seams(mesh, edge_table(mesh), within_m=1e-6) == (mesh, ())
+
+
+def test_open_edges_without_end_are_not_followed(monkeypatch):
+    monkeypatch.setattr(seams, "_MOST_NEIGHBOURS", 3)
+    gaping = box_with_fine_lid(2)
+    assert split_seams(gaping, edge_table(gaping), within_m=1e-6) == (gaping, ())
 
 
 def test_a_corner_off_the_edge_splits_nothing():

@@ -164,6 +164,76 @@ def test_a_rim_shallower_than_the_layers_is_refused():
         total_m3(tray(0.6, 0.4, 0.010), TOTAL_M)
 
 
+def frustum_m3(half_x, half_y, slope, top, foot):
+    """Volume between two heights of a block whose half widths grow by the slope going down."""
+
+    def area_m2(z):
+        return 4 * (half_x - z * slope) * (half_y - z * slope)
+
+    # Simpson's rule is exact for the square of a linear width.
+    return (top - foot) / 6 * (area_m2(top) + 4 * area_m2((top + foot) / 2) + area_m2(foot))
+
+
+@pytest.mark.parametrize("draft_deg", [-8.0, 3.0, 8.0, 15.0])
+def test_the_layer_of_a_drafted_solid_ends_in_its_back_plane(draft_deg):
+    slope = np.tan(np.radians(draft_deg))
+    height, total = 0.080, 0.020
+    corners = [
+        (x * (0.45 + down * slope), y * (0.30 + down * slope), -down)
+        for down in (0.0, height)
+        for x in (-1, 1)
+        for y in (-1, 1)
+    ]
+    block = Mesh.from_trimesh(trimesh.convex.convex_hull(np.array(corners)), unit="m")
+    piece = classify(block, kind=ModelKind.PIECE, show_direction=UP)
+    inset = total / np.cos(np.radians(draft_deg))
+    solid_m3 = frustum_m3(0.45, 0.30, slope, 0.0, -height)
+    inner_m3 = frustum_m3(0.45 - inset, 0.30 - inset, slope, -total, -height)
+    # What is left out is a cube of the thickness by the tangent of the draft at each rim corner.
+    corners_m3 = 4 * total**3 * abs(slope)
+    assert total_m3(piece, total) == pytest.approx(solid_m3 - inner_m3, abs=1.1 * corners_m3)
+
+
+@pytest.mark.parametrize("cells", [10, 40])
+def test_a_domed_face_with_a_sharp_rim_does_not_drift_with_its_mesh(cells):
+    # A pillow 20 mm high on a block 600 x 400 x 60; 6.389 L by counting 1.3 million points.
+    x, y = np.meshgrid(
+        np.linspace(0, 0.6, cells + 1), np.linspace(0, 0.4, cells + 1), indexing="ij"
+    )
+    z = 0.020 * np.sin(np.pi * x / 0.6) * np.sin(np.pi * y / 0.4)
+    top = np.c_[x.ravel(), y.ravel(), z.ravel()]
+    number = np.arange((cells + 1) ** 2).reshape(cells + 1, cells + 1)
+    a, b, c, d = number[:-1, :-1], number[1:, :-1], number[1:, 1:], number[:-1, 1:]
+    faces = np.r_[np.c_[a.ravel(), b.ravel(), c.ravel()], np.c_[a.ravel(), c.ravel(), d.ravel()]]
+    ring = [*number[:, 0], *number[-1, 1:], *number[-2::-1, -1], *number[0, -2:0:-1]]
+    foot = top[ring] * np.array([1, 1, 0]) + np.array([0, 0, -0.060])
+    first, count = len(top), len(ring)
+    walls = []
+    for k in range(count):
+        near, far = ring[k], ring[(k + 1) % count]
+        low, next_low = first + k, first + (k + 1) % count
+        walls += [(near, low, next_low), (near, next_low, far)]
+    mesh = Mesh(np.r_[top, foot], np.r_[faces, np.array(walls)].astype(np.int32))
+    pillow = classify(mesh, kind=ModelKind.OPEN, show_direction=UP)
+    assert total_m3(pillow, 0.020) == pytest.approx(6.389e-3, rel=4e-3)
+
+
+def grooved(count, *, width=0.010, depth=0.005):
+    """A plate 1 m wide with grooves in its face, 50 mm apart."""
+    section = [(-0.5, 0.0)]
+    for k in range(count):
+        at = -0.4 + 0.05 * k
+        section += [(at, 0.0), (at, -depth), (at + width, -depth), (at + width, 0.0)]
+    return prism([*section, (0.5, 0.0)])
+
+
+def test_grooves_narrower_than_the_layers_are_never_passed_over():
+    laid = lay(grooved(1), backer_m=TOTAL_M)
+    assert NoteCode.THICK_FOR_SHAPE in [note.code for note in laid.notes]
+    with pytest.raises(LayerVolumeError, match="thicker than parts of the shape can hold"):
+        lay(grooved(12), backer_m=TOTAL_M)
+
+
 def test_shallow_steps_in_the_show_face_are_followed():
     step = prism([(-0.5, 0.004), (0.0, 0.004), (0.0, 0.0), (0.5, 0.0)])
     flat_m3 = 2.0 * (1.0 + 0.004) * TOTAL_M
