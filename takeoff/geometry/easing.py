@@ -14,6 +14,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.components import component_labels
 from takeoff.geometry.offset_rules import OffsetRules
 from takeoff.geometry.sums import summed
 
@@ -225,17 +226,11 @@ def lost_m3(borders: Borders, eased: Eased, thickness_m: float, *, rules: Offset
 
 def _joined(borders: Borders, across: BoolArray, chosen: BoolArray) -> tuple[IntArray, int]:
     """Give a number to each run of chosen faces that hang together across some edges."""
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
-
     faces = len(chosen)
     run = np.full(faces, -1, dtype=np.int64)
     if not chosen.any():
         return run, 0
     both = across & chosen[borders.left] & chosen[borders.right]
-    links = coo_array(
-        (np.ones(int(both.sum())), (borders.left[both], borders.right[both])), shape=(faces, faces)
-    )
-    _, label = connected_components(links, directed=False)
+    label = component_labels(faces, borders.left, borders.right, linked=both)
     numbers, run[chosen] = np.unique(label[chosen], return_inverse=True)
     return run, len(numbers)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.components import component_labels
 from takeoff.geometry.corners import bends_at, corners_of
 from takeoff.geometry.dihedrals import edge_lengths_m, turns_deg
 from takeoff.geometry.easing import Borders, eased_arrises, lost_m3
@@ -144,8 +145,9 @@ def offset_coefficients(mesh: Mesh, *, rules: OffsetRules = OffsetRules()) -> Of
     turn_rad = np.radians(turns_deg(mesh, facets, edges))
     bent = np.abs(turn_rad) > np.radians(rules.flat_deg)
     sharp = np.abs(turn_rad) > np.radians(rules.smooth_deg)
-    region = _joined(len(mesh.triangles), edges, ~bent)
-    patch = _joined(len(mesh.triangles), edges, ~sharp)
+    count = len(mesh.triangles)
+    region = component_labels(count, edges.left, edges.right, linked=~bent).astype(np.int64)
+    patch = component_labels(count, edges.left, edges.right, linked=~sharp).astype(np.int64)
     arris, inside = _edge_terms(mesh, edges, turn_rad, bent)
     corner, mitred = _corner_terms(mesh, edges, turn_rad, sharp, patch=patch, rules=rules)
     faces = int(region.max()) + 1 if len(region) else 0
@@ -204,17 +206,6 @@ def front_m3(
         whole_m2 = summed(run[step], area_m2, len(eased.excess_m3))
         facet_m3[step] -= eased.excess_m3[run[step]] * area_m2 / whole_m2[run[step]]
     return LayerFront(facet_m3, lost_m3(borders, eased, thickness_m, rules=rules))
-
-
-def _joined(count: int, edges: EdgeTable, joining: NDArray[np.bool_]) -> IntArray:
-    """Give a number to each run of facets that some edges join."""
-    from scipy.sparse import coo_array
-    from scipy.sparse.csgraph import connected_components
-
-    left, right = edges.left[joining], edges.right[joining]
-    links = coo_array((np.ones(len(left), dtype=np.int8), (left, right)), shape=(count, count))
-    _, label = connected_components(links, directed=False)
-    return np.asarray(label, dtype=np.int64)
 
 
 def _edge_terms(
