@@ -138,6 +138,9 @@ def read_unit(name: object, kind: Kind) -> float:
     >>> read_unit("Feet", LENGTH)
     0.3048
     """
+    for unit in kind.units:
+        if unit.symbol == name:
+            return float(unit.size)
     plain = _plain(name) if isinstance(name, str) else ""
     found = _unit_at(kind, plain, 0)
     if found is None or found[1] < len(plain):
