@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.errors import SurfaceError
+from takeoff.errors import OutlineError, SurfaceError
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.outline_rules import OutlineRules
 from takeoff.geometry.outlines import Loop, Outline, bounds_m, flattened_side_m, narrowest_m
@@ -73,6 +73,8 @@ def fold(
     ------
     SurfaceError
         If an edge named is not there, or a depth is negative.
+    OutlineError
+        If an opening runs along the outline or across it.
 
     Examples
     --------
@@ -184,6 +186,11 @@ def _add_face(builder: _Builder, rings: Sequence[_Ring], tops: Sequence[Sequence
     import shapely
 
     region = shapely.Polygon(rings[0].points_m, [ring.points_m for ring in rings[1:]])
+    if not region.is_valid:
+        raise OutlineError(
+            f"an opening runs along the outline or across it ({shapely.is_valid_reason(region)}, "
+            "in m); draw a notch as part of the outline, in one line"
+        )
     number = {
         tuple(point): index
         for ring, top in zip(rings, tops, strict=True)

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from takeoff.errors import SurfaceError
+from takeoff.errors import OutlineError, SurfaceError
 from takeoff.geometry.edges import edge_table
 from takeoff.geometry.facets import facets_of
 from takeoff.geometry.outlines import Outline, Side, rectangle
@@ -72,6 +72,12 @@ def test_arcs_are_followed_within_the_chord():
     mesh = fold(Outline((half, chord), ()), edge_depth_m=0.1, depths_m={"E2": 0.0}).mesh
     walls_m2 = facets_of(mesh).area_m2.sum() - area_m2(mesh, facing=(0, 0, 1))
     assert walls_m2 == pytest.approx(np.pi / 2 * 0.1, rel=1e-4)
+
+
+def test_an_opening_on_the_edge_is_refused():
+    notch = loop_of([(0.5, 0.0), (0.5, 0.4), (1.0, 0.4), (1.0, 0.0)], first=5)
+    with pytest.raises(OutlineError, match="draw a notch as part of the outline"):
+        fold(Outline(rectangle(2.0, 1.0).outer, (notch,)), edge_depth_m=0.06)
 
 
 def test_a_wall_deeper_than_the_outline_is_doubted():
