@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import click
 
-from takeoff.cli.output import leave, print_result, shared_options, start, terminal_width
+from takeoff.cli.output import (
+    leave,
+    print_result,
+    say_written,
+    shared_options,
+    start,
+    terminal_width,
+)
 from takeoff.errors import TakeoffError
 
 
@@ -43,6 +50,5 @@ def command(
         lambda: bid_text(document, system=system, width=terminal_width()),
         as_json=as_json,
     )
-    for path in written:
-        click.echo(f"wrote {path}", err=True)
+    say_written(written)
     leave(document, strict=strict)

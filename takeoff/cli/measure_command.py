@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from takeoff.cli.output import (
     expanded,
     leave,
     print_result,
+    say_written,
     shared_options,
     start,
     terminal_width,
 )
+from takeoff.errors import TakeoffError
 
 
 @click.command("measure", short_help="Show face, returns, uprights; volume of every layer.")
@@ -34,18 +38,25 @@ def command(
     as_json: bool | None,
     strict: bool | None,
     verbose: bool | None,
-    **wanted: object,
+    **wanted: Any,
 ) -> None:
     """Measure show face, returns and uprights, and the true volume of every layer."""
     start(verbose)
-    from takeoff.facade.measuring_many import measure_all
+    from takeoff.facade.measuring_many import measure_all, refused_measurements
+    from takeoff.measuring.taking import measure_request
     from takeoff.report.measure_text import measure_text
 
-    measured = measure_all(expanded(files), edges=_edges(edges), **wanted)  # type: ignore[arg-type]
+    depths = _edges(edges)
+    try:
+        measured = measure_all(expanded(files), measure_request(edges=depths, **wanted))
+        written = measured.write(folder) if folder is not None else ()
+    except TakeoffError as error:
+        if not as_json:
+            raise
+        measured, written = refused_measurements(error), ()
     document = measured.to_dict()
     print_result(document, lambda: measure_text(document, width=terminal_width()), as_json=as_json)
-    if folder is not None:
-        measured.write(folder)
+    say_written(written)
     leave(document, strict=strict)
 
 

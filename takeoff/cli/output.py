@@ -107,6 +107,18 @@ def print_result(
         click.echo(text())
 
 
+def say_written(paths: Sequence[Path]) -> None:
+    """Say on stderr which files were written.
+
+    Parameters
+    ----------
+    paths : sequence of Path
+        The files.
+    """
+    for path in paths:
+        click.echo(f"wrote {path}", err=True)
+
+
 def leave(document: Mapping[str, Any], *, strict: bool | None) -> None:
     """Set the exit status that goes with a document.
 

@@ -9,8 +9,9 @@ from pathlib import Path
 from takeoff.documents import ErrorRow, MeasureDocument, SettingValue
 from takeoff.errors import TakeoffError
 from takeoff.measuring.measurement import Measurement
+from takeoff.measuring.request import MeasureRequest
 from takeoff.measuring.rows import error_row
-from takeoff.measuring.taking import measure_drawing, measure_request
+from takeoff.measuring.taking import measure_drawing
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -61,54 +62,26 @@ class Measurements:
         return write_files(folder, self.measurement.contents(self.to_dict()))
 
 
-def measure_all(
-    paths: Sequence[str | Path],
-    *,
-    unit: str | None = None,
-    kind: str | None = None,
-    show: str | None = None,
-    edge_depth: str | None = None,
-    edges: Mapping[str, str] | None = None,
-    return_limit: str | None = None,
-    face_coat: str | None = None,
-    backer: str | None = None,
-    layers: Sequence[str] = (),
-) -> Measurements:
-    """Measure several drawings with the same options.
+def measure_all(paths: Sequence[str | Path], request: MeasureRequest) -> Measurements:
+    """Measure several drawings with the same request.
 
     Parameters
     ----------
     paths : sequence of str or Path
         The files.
-    unit, kind, show, edge_depth, edges, return_limit, face_coat, backer, layers
-        As `takeoff.measure` takes them.
+    request : MeasureRequest
+        What is asked of each.
 
     Returns
     -------
     Measurements
         What could be measured, and why the rest could not.
 
-    Raises
-    ------
-    QuantityError
-        If a length among the options cannot be read.
-
     Examples
     --------
-    >>> measure_all(["no-such.stl"], unit="mm").errors[0]["text"]
+    >>> measure_all(["no-such.stl"], MeasureRequest(unit="mm")).errors[0]["text"]
     'there is no such file'
     """
-    request = measure_request(
-        unit=unit,
-        kind=kind,
-        show=show,
-        edge_depth=edge_depth,
-        edges=edges,
-        return_limit=return_limit,
-        face_coat=face_coat,
-        backer=backer,
-        layers=layers,
-    )
     taken: list[Measurement] = []
     errors: list[ErrorRow] = []
     for path in paths:
@@ -117,6 +90,28 @@ def measure_all(
         except TakeoffError as error:
             errors.append(error_row(error, file=str(path)))
     return Measurements(_joined(taken, request.settings()), tuple(errors))
+
+
+def refused_measurements(error: TakeoffError) -> Measurements:
+    """Give the result of a request that was refused before any drawing was read.
+
+    Parameters
+    ----------
+    error : TakeoffError
+        Why.
+
+    Returns
+    -------
+    Measurements
+        No pieces, and the refusal.
+
+    Examples
+    --------
+    >>> from takeoff.errors import QuantityError
+    >>> refused_measurements(QuantityError("'60' has no unit")).to_dict()["pieces"]
+    []
+    """
+    return Measurements(Measurement((), (), (), {}), (error_row(error, file=None),))
 
 
 def _joined(taken: Sequence[Measurement], settings: Mapping[str, SettingValue]) -> Measurement:

@@ -147,6 +147,17 @@ def test_what_does_not_fit_is_refused(run, words, message):
     done = run("measure", SAMPLES / "wall-panel.dxf", *words)
     assert done.status == 1
     assert message in done.out + done.err
+    refused = run("measure", SAMPLES / "wall-panel.dxf", *words, "--json")
+    assert refused.status == 1
+    assert message in refused.document["errors"][0]["text"]
+
+
+def test_what_cannot_be_written_is_not_printed_as_done(run, tmp_path):
+    (tmp_path / "out").write_bytes(b"")
+    words = ("--edge-depth", "60mm", "-o", tmp_path / "out")
+    done = run("measure", SAMPLES / "wall-panel.dxf", *words)
+    assert (done.status, done.out) == (1, "")
+    assert "name another folder with -o" in done.err
 
 
 def test_measure_writes_its_files(run, tmp_path):
