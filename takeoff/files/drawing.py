@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
+from takeoff.geometry.mending import MendedMesh
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.outlines import Outline
 from takeoff.geometry.solids import MeshReport
@@ -64,12 +65,37 @@ class DrawnPiece:
         Drawing layer it came from; None in formats without layers.
     report : MeshReport or None
         Counts and measures of a mesh, taken while it was mended; None for an outline.
+    mended : MendedMesh or None
+        The same mesh with the tables that mending made; None for an outline.
     """
 
     name: str
     shape: Mesh | Outline
     layer: str | None = None
     report: MeshReport | None = None
+    mended: MendedMesh | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnLayer:
+    """What one layer of a drawing holds when it is measured alone.
+
+    Parameters
+    ----------
+    name : str
+        Its name.
+    outlines : int
+        Closed outlines on it, those of openings too; 0 where it holds faces in space.
+    pieces : int
+        Pieces that they make.
+    area_m2 : float or None
+        Area of these, net of openings; None where outlines cross. [m²]
+    """
+
+    name: str
+    outlines: int
+    pieces: int
+    area_m2: float | None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,7 +107,7 @@ class Drawing:
     path : Path
         The file.
     sha256 : str
-        Hash of its bytes.
+        Hash of its bytes; empty where it was not asked for.
     unit : DrawingUnit
         The unit in force.
     pieces : tuple of DrawnPiece
@@ -92,6 +118,8 @@ class Drawing:
         Defects put right, named and counted.
     notes : tuple of Note
         Doubts a person must see.
+    layers : tuple of DrawnLayer
+        Layers that hold something, in order of their names; none in formats without layers.
     """
 
     path: Path
@@ -101,3 +129,4 @@ class Drawing:
     skipped: tuple[Tally, ...] = ()
     mended: tuple[Tally, ...] = ()
     notes: tuple[Note, ...] = ()
+    layers: tuple[DrawnLayer, ...] = ()

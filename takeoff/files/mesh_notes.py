@@ -4,16 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from takeoff.files.drawing import DrawingUnit
 from takeoff.geometry.mesh_rules import MeshRules
 from takeoff.geometry.repairs import Defect, Repair
 from takeoff.geometry.solids import MeshReport
 from takeoff.notes import Note, NoteCode
 
+METRE = DrawingUnit("m", 1.0, "told")
+
 _CODES = {Defect.WINDING: NoteCode.WINDING, Defect.INSIDE_OUT: NoteCode.INSIDE_OUT}
 
 
 def mesh_notes(
-    report: MeshReport, *, where: str, rules: MeshRules = MeshRules()
+    report: MeshReport,
+    *,
+    where: str,
+    unit: DrawingUnit = METRE,
+    rules: MeshRules = MeshRules(),
 ) -> tuple[Note, ...]:
     """Put what is odd about a mesh into sentences.
 
@@ -23,6 +30,8 @@ def mesh_notes(
         Of the mesh.
     where : str
         File or piece.
+    unit : DrawingUnit, optional
+        Unit that coordinates are written in: the one of the drawing.
     rules : MeshRules, optional
         From when on the rounding of coordinates matters.
 
@@ -46,7 +55,7 @@ def mesh_notes(
     return tuple(
         Note(code, text, where)
         for code, text in [
-            *_openness(report),
+            *_openness(report, unit),
             *_bodies(report),
             *_coarseness(report, rules),
         ]
@@ -79,33 +88,38 @@ def repair_notes(repairs: Iterable[Repair], *, where: str) -> tuple[Note, ...]:
     )
 
 
-def place(point_m: Iterable[float]) -> str:
+def place(point_m: Iterable[float], unit: DrawingUnit = METRE) -> str:
     """Write coordinates for a message.
 
     Parameters
     ----------
     point_m : iterable of three float
         A point. [m]
+    unit : DrawingUnit, optional
+        Unit to write it in: the one of the drawing, so that it can be found there.
 
     Returns
     -------
     str
-        Its coordinates to the tenth of a millimetre.
+        Its coordinates to four decimals.
 
     Examples
     --------
     >>> place((1.0, 0.25, 0.00004))
     '(1, 0.25, 0) m'
+    >>> place((0.0254, 0.0, 0.0), DrawingUnit("in", 0.0254, "told"))
+    '(1, 0, 0) in'
     """
-    return f"({', '.join(f'{round(value, 4) + 0.0:.10g}' for value in point_m)}) m"
+    values = (float(value_m) / unit.metres_per_unit for value_m in point_m)
+    return f"({', '.join(f'{round(value, 4) + 0.0:.10g}' for value in values)}) {unit.name}"
 
 
-def _openness(report: MeshReport) -> Iterator[tuple[NoteCode, str]]:
+def _openness(report: MeshReport, unit: DrawingUnit) -> Iterator[tuple[NoteCode, str]]:
     """Edges that are open or torn, and parts that have one side only."""
     if report.first_open_m is not None:
         small = f", {report.small_holes} of the holes are small" if report.small_holes else ""
         text = (
-            f"{report.open_edges} open edges, the first at {place(report.first_open_m)}{small}: "
+            f"{report.open_edges} open edges, the first at {place(report.first_open_m, unit)}{small}: "
             "the surface has an area, but no volume"
         )
         yield NoteCode.NOT_CLOSED, text

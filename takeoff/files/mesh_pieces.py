@@ -10,13 +10,14 @@ import numpy as np
 
 from takeoff.errors import MeshError
 from takeoff.files.drawing import DrawingUnit, DrawnPiece, Tally
-from takeoff.files.drawing_unit import size_note
+from takeoff.files.drawing_unit import size_notes
 from takeoff.files.mesh_notes import mesh_notes, place, repair_notes
+from takeoff.geometry.facets import bounds_m
 from takeoff.geometry.mending import MendedMesh, mend
 from takeoff.geometry.mesh import Mesh
-from takeoff.geometry.mesh_rules import MeshRules
+from takeoff.geometry.mesh_rules import MeshRules, rules_for_size
 from takeoff.geometry.repairs import summed
-from takeoff.geometry.solids import MeshReport, examine_mesh
+from takeoff.geometry.solids import examine_mesh
 from takeoff.geometry.splitting import split_solids
 from takeoff.notes import Note, NoteCode
 
@@ -109,6 +110,7 @@ def mesh_pieces(
     >>> found.pieces[0].name, found.pieces[0].report.volume_m3
     ('plinth', 1.0)
     """
+    rules = rules_for_size(_overall_m(meshes), rules)
     try:
         mended = [_mended(mesh, rules) for mesh in meshes]
         together = _together(meshes, mended, rules)
@@ -122,18 +124,31 @@ def mesh_pieces(
     solids = [
         (drawn, solid)
         for drawn, whole in zip(meshes, mended, strict=True)
-        for solid in _solids(whole, where, rules)
+        for solid in _solids(whole, unit, where, rules)
     ]
     names = _numbered([drawn.name or stem for drawn, _ in solids])
     repairs = summed(repair for whole in mended for repair in whole.repairs)
     notes += repair_notes(repairs, where=where)
-    pieces = []
+    pieces, extents_m = [], {}
     for name, (drawn, solid) in zip(names, solids, strict=True):
         report = examine_mesh(solid, rules=rules)
-        pieces.append(DrawnPiece(name, solid.mesh, drawn.layer, report))
-        notes += _doubts(report, unit, where if len(solids) == 1 else f"{where}: {name}", rules)
+        pieces.append(DrawnPiece(name, solid.mesh, drawn.layer, report, solid))
+        about = where if len(solids) == 1 else f"{where}: {name}"
+        notes += mesh_notes(report, where=about, unit=unit, rules=rules)
+        low_m, high_m = report.bounds_m
+        extents_m[name] = np.subtract(high_m, low_m).tolist()
+    notes += size_notes(extents_m, unit, where=where)
     tallies = tuple(Tally(repair.what.value, repair.count) for repair in repairs)
     return MeshPieces(tuple(pieces), tallies, tuple(notes))
+
+
+def _overall_m(meshes: Sequence[DrawnMesh]) -> float:
+    """Give the largest extent of some meshes together."""
+    bounds = [bounds_m(drawn.mesh) for drawn in meshes if len(drawn.mesh.points_m)]
+    if not bounds:
+        return 0.0
+    lows_m, highs_m = zip(*bounds, strict=True)
+    return float((np.max(highs_m, axis=0) - np.min(lows_m, axis=0)).max())
 
 
 def _mended(drawn: DrawnMesh, rules: MeshRules) -> MendedMesh:
@@ -164,14 +179,16 @@ def _together(
     return whole if len(whole.edges.open_facet) < rims else None
 
 
-def _solids(whole: MendedMesh, where: str, rules: MeshRules) -> tuple[MendedMesh, ...]:
+def _solids(
+    whole: MendedMesh, unit: DrawingUnit, where: str, rules: MeshRules
+) -> tuple[MendedMesh, ...]:
     """Split a mesh into solids; refuse it where two share material, or one has none."""
     flat = np.flatnonzero(whole.bodies.flat(within_m=rules.weld_m))
     if len(flat):
         middle = (whole.bodies.low_m[flat[0]] + whole.bodies.high_m[flat[0]]) / 2.0
         raise MeshError(
-            f"{len(flat)} closed bodies have no thickness, the first near {place(middle)}: the "
-            "surface is drawn from both sides and would count twice; keep one of them",
+            f"{len(flat)} closed bodies have no thickness, the first near {place(middle, unit)}: "
+            "the surface is drawn from both sides and would count twice; keep one of them",
             where=where,
         )
     if not whole.roles.overlapping:
@@ -182,7 +199,7 @@ def _solids(whole: MendedMesh, where: str, rules: MeshRules) -> tuple[MendedMesh
     middle = (low + high) / 2.0
     raise MeshError(
         f"bodies overlap: {len(whole.roles.overlapping)} pairs run into each other or lie "
-        f"one inside the other, the first near {place(middle)}, and their common material "
+        f"one inside the other, the first near {place(middle, unit)}, and their common material "
         "would count twice; unite them in CAD (or subtract the inner one), and export again",
         where=where,
     )
@@ -197,12 +214,3 @@ def _numbered(names: Sequence[str]) -> list[str]:
         seen[name] += 1
         numbered.append(f"{name}-{seen[name]}" if total[name] > 1 else name)
     return numbered
-
-
-def _doubts(report: MeshReport, unit: DrawingUnit, where: str, rules: MeshRules) -> list[Note]:
-    """Doubts about one piece."""
-    low, high = report.bounds_m
-    extents = [end - start for start, end in zip(low, high, strict=True)]
-    size = size_note(extents, unit, where=where)
-    found = mesh_notes(report, where=where, rules=rules)
-    return [*([size] if size else []), *found]

@@ -21,30 +21,38 @@ from takeoff.geometry.mesh_rules import MeshRules
 from takeoff.geometry.welding import weld_exact
 from takeoff.notes import Note, NoteCode
 
-Corners = NDArray[np.float32] | NDArray[np.float64]
+Points = NDArray[np.float32] | NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Solid:
-    """One solid as stored, and its largest coordinate; nan where one is no number."""
+    """One solid as stored: distinct points, and the point of every corner of a facet.
+
+    Its largest coordinate is nan where one is no number.
+    """
 
     name: str
-    corners: Corners
+    points: Points
+    number: NDArray[np.int32]
     farthest: float
 
     @classmethod
-    def of(cls, name: str, corners: Corners) -> _Solid:
-        """Look for the largest coordinate."""
-        if not len(corners):
-            return cls(name, corners, 0.0)
-        return cls(name, corners, float(np.maximum(corners.max(), -corners.min())))
+    def of(cls, name: str, corners: NDArray[np.float64]) -> _Solid:
+        """Find the distinct points, and the largest coordinate."""
+        points, number = weld_exact(corners)
+        farthest = np.maximum(points.max(initial=0.0), -points.min(initial=0.0))
+        return cls(name, points, number, float(farthest))
 
     @property
     def step(self) -> float:
         """Step of single precision at the far end, where the coordinates were stored in it."""
-        single = self.corners.dtype == np.float32
-        single = single or bool((self.corners.astype(np.float32) == self.corners).all())
+        single = self.points.dtype == np.float32
+        single = single or bool((self.points.astype(np.float32) == self.points).all())
         return float(np.spacing(np.float32(self.farthest))) if single else 0.0
+
+    def first_facet(self, marked: NDArray[np.bool_]) -> int:
+        """Give the first facet with a point that has a marked coordinate, counted from 0."""
+        return int(marked.take(self.number, axis=0).argmax()) // 9
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,7 +66,9 @@ class _Stored:
     notes: tuple[Note, ...]
 
 
-def read_stl(path: Path, *, unit: str | None, rules: MeshRules = MeshRules()) -> Drawing:
+def read_stl(
+    path: Path, *, unit: str | None, rules: MeshRules = MeshRules(), with_hash: bool = True
+) -> Drawing:
     """Read an STL and mend what it holds.
 
     Parameters
@@ -69,6 +79,8 @@ def read_stl(path: Path, *, unit: str | None, rules: MeshRules = MeshRules()) ->
         Unit of its coordinates; an STL never says so itself.
     rules : MeshRules, optional
         Tolerances.
+    with_hash : bool, default True
+        Whether to hash the file, which takes longer than to read it.
 
     Returns
     -------
@@ -95,26 +107,28 @@ def read_stl(path: Path, *, unit: str | None, rules: MeshRules = MeshRules()) ->
     path = Path(path)
     told = told_unit(unit) if unit is not None else None
     file = recognised(path)
-    stored = _binary(file) if file.kind is StlKind.BINARY else _text(file)
+    read = _binary if file.kind is StlKind.BINARY else _text
+    stored = read(file, with_hash=with_hash)
     _refuse_no_numbers(stored, path)
     if told is None:
-        corners = np.concatenate([solid.corners for solid in stored.solids])
-        extents = corners.max(axis=0) - corners.min(axis=0)
+        points = np.concatenate([solid.points for solid in stored.solids])
+        extents = points.max(axis=0).astype(np.float64) - points.min(axis=0)
         raise unit_missing([float(extent) for extent in extents], where=str(path))
     return _drawing(path, stored, told, rules)
 
 
-def _binary(file: StlFile) -> _Stored:
+def _binary(file: StlFile, *, with_hash: bool) -> _Stored:
     """Read a binary file; its header is no name."""
-    facets = binary_facets(file)
+    facets = binary_facets(file, with_hash=with_hash)
     notes = []
     if facets.extra:
         text = f"{facets.extra} extra bytes follow the last facet; they were not read"
         notes.append(Note(NoteCode.TRAILING_BYTES, text, str(file.path)))
-    return _Stored((_Solid.of("", facets.corners),), facets.sha256, (), (), tuple(notes))
+    solid = _Solid("", facets.points, facets.number, facets.farthest)
+    return _Stored((solid,), facets.sha256, (), (), tuple(notes))
 
 
-def _text(file: StlFile) -> _Stored:
+def _text(file: StlFile, *, with_hash: bool) -> _Stored:
     """Read a file in text, with the names of its solids."""
     where = str(file.path)
     data = file.path.read_bytes()
@@ -131,11 +145,11 @@ def _text(file: StlFile) -> _Stored:
         text = "the numbers have decimal commas, which were read as points"
         notes.append(Note(NoteCode.MENDED, text, where))
     solids = [_Solid.of(_clean(solid.name), solid.corners) for solid in facets.solids]
-    empty = sum(not len(solid.corners) for solid in solids)
+    empty = sum(not len(solid.points) for solid in solids)
     skipped = (Tally("empty solid", empty, "it has no facets"),) if empty else ()
     return _Stored(
-        tuple(solid for solid in solids if len(solid.corners)),
-        hashlib.sha256(data).hexdigest(),
+        tuple(solid for solid in solids if len(solid.points)),
+        hashlib.sha256(data).hexdigest() if with_hash else "",
         tuple(mended),
         skipped,
         tuple(notes),
@@ -149,19 +163,18 @@ def _clean(name: str) -> str:
 
 def _refuse_no_numbers(stored: _Stored, path: Path) -> None:
     """Refuse a file without facets, or with a coordinate that is no number."""
-    if not any(len(solid.corners) for solid in stored.solids):
+    if not any(len(solid.points) for solid in stored.solids):
         raise MeshError("there are no facets in it; export it again", where=str(path))
     before = 0
     for solid in stored.solids:
         if not np.isfinite(solid.farthest):
-            bad = ~np.isfinite(solid.corners).all(axis=1)
-            facet = before + int(bad.argmax()) // 3 + 1
+            facet = before + solid.first_facet(~np.isfinite(solid.points)) + 1
             raise MeshError(
                 f"a coordinate of facet {facet} is not a finite number (nan or inf); "
                 "repair the part in CAD and export it again",
                 where=f"{path}: facet {facet}",
             )
-        before += len(solid.corners) // 3
+        before += len(solid.number) // 3
 
 
 def _drawing(path: Path, stored: _Stored, unit: DrawingUnit, rules: MeshRules) -> Drawing:
@@ -183,17 +196,17 @@ def _in_metres(solid: _Solid, unit: DrawingUnit, path: Path, rules: MeshRules) -
     """Give the solid over its distinct points."""
     farthest_m = solid.farthest * unit.metres_per_unit
     if farthest_m > rules.farthest_m:
-        facet = int(np.abs(solid.corners).max(axis=1).argmax()) // 3 + 1
+        facet = solid.first_facet(np.abs(solid.points) == solid.farthest) + 1
         raise MeshError(
             f"facet {facet} of {solid.name or path.stem} lies {farthest_m:.3g} m from the origin; "
             "the file is damaged, or the unit is wrong",
             where=f"{path}: facet {facet}",
         )
-    points, number = weld_exact(solid.corners)
-    points_m = points.astype(np.float64) * unit.metres_per_unit
+    points_m = solid.points.astype(np.float64)
+    points_m *= unit.metres_per_unit
     return DrawnMesh(
         name=solid.name,
-        mesh=Mesh(points_m, number.reshape(-1, 3)),
+        mesh=Mesh(points_m, solid.number.reshape(-1, 3)),
         resolution_m=solid.step * unit.metres_per_unit,
         welded=True,
     )

@@ -58,8 +58,11 @@ def _wrong_word(word: bytes, place: int, facet: int) -> str:
     """Say what is wrong with a word at a place of a facet; nothing where it is right."""
     expected = FACET_WORDS[place]
     shown = word[:30].decode("utf-8", "replace")
+    if expected is None and place not in CORNER_PLACES:
+        short = f"the normal of facet {facet} has fewer than three numbers; export it again"
+        return short if word in FACET_WORDS else ""
     if expected is None:
-        return _wrong_number(word, shown, facet) if place in CORNER_PLACES else ""
+        return _wrong_number(word, shown, facet)
     if word == expected:
         return ""
     wrong_count = {b"vertex": "more", b"endloop": "fewer"}.get(word)

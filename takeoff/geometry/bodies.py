@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.edges import EdgeTable
-from takeoff.geometry.facets import Facets, bounds_m, enclosed_volume_m3, facet_volumes_m3
+from takeoff.geometry.facets import Facets, bounds_m, facet_volumes_m3
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.parts import Parts
 from takeoff.geometry.sums import summed
@@ -114,8 +114,8 @@ def _areas_m2(facets: Facets, parts: Parts) -> NDArray[np.float64]:
 
 def _volumes_m3(mesh: Mesh, facets: Facets, parts: Parts) -> NDArray[np.float64]:
     """Signed volume of every body."""
-    if parts.body_count == 1:
-        return np.array([enclosed_volume_m3(mesh, facets)])
+    if parts.body_count == 1 and facets.enclosed_m3 is not None:
+        return np.array([facets.enclosed_m3])
     return summed(parts.body, facet_volumes_m3(mesh, facets), parts.body_count)
 
 

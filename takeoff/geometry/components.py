@@ -66,22 +66,25 @@ class _Links:
     second: NDArray[np.integer]
     linked: NDArray[np.bool_] | None
 
-    def __iter__(self) -> Iterator[tuple[NDArray[np.integer], NDArray[np.integer]]]:
-        """Give the links that count, some at a time."""
+    def pieces(self) -> Iterator[tuple[NDArray[np.integer], NDArray[np.integer], slice]]:
+        """Give the links some at a time, those that do not count too."""
         for piece in blocks(len(self.first)):
-            one, other = self.first[piece], self.second[piece]
-            if self.linked is not None:
-                one, other = one[self.linked[piece]], other[self.linked[piece]]
-            yield one, other
+            yield self.first[piece], self.second[piece], piece
+
+    def chosen(self, chosen: NDArray[np.bool_], piece: slice) -> NDArray[np.int64]:
+        """Give the rows of the links in a piece that are chosen and count."""
+        if self.linked is not None:
+            chosen &= self.linked[piece]
+        return np.flatnonzero(chosen)
 
 
 def _runs(count: int, links: _Links) -> Numbers:
     """Run of each node: nodes linked to the one before them belong to its run."""
     begins = np.ones(count, dtype=np.bool_)
-    for one, other in links:
-        step = one - other
-        begins[one[step == 1]] = False
-        begins[other[step == -1]] = False
+    for one, other, piece in links.pieces():
+        step = other - one
+        begins[other.take(links.chosen(step == 1, piece))] = False
+        begins[one.take(links.chosen(step == -1, piece))] = False
     run = np.cumsum(begins, dtype=np.int32)
     run -= np.int32(1)
     return run
@@ -91,11 +94,11 @@ def _between(run: Numbers, links: _Links) -> tuple[Numbers, Numbers]:
     """Links between different runs."""
     nothing = np.empty(0, dtype=np.int32)
     ones, others = [nothing], [nothing]
-    for first, second in links:
+    for first, second, piece in links.pieces():
         one, other = run.take(first), run.take(second)
-        apart = one != other
-        ones.append(one[apart])
-        others.append(other[apart])
+        apart = links.chosen(one != other, piece)
+        ones.append(one.take(apart))
+        others.append(other.take(apart))
     return np.concatenate(ones), np.concatenate(others)
 
 

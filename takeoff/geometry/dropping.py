@@ -84,8 +84,9 @@ def without_duplicates(mesh: Mesh) -> tuple[Mesh, tuple[Repair, ...]]:
     -------
     tuple of Mesh and tuple of Repair
         One facet is left of those wound alike. Two wound against each other lie back to
-        back inside a solid, and both go; where a whole connected part is drawn so, it is
-        an open surface with two sides, and one of them stays.
+        back inside a solid, and both go. One of them stays where the surface would gape
+        without it, and where a whole connected part is drawn so: that is an open surface
+        with two sides.
 
     Examples
     --------
@@ -108,9 +109,11 @@ def without_duplicates(mesh: Mesh) -> tuple[Mesh, tuple[Repair, ...]]:
     doubled = np.bincount(group)[group] == 2
     if not doubled.any():
         return mesh, repairs
-    whole = _parts_all(mesh, doubled)
-    kept = ~doubled | (whole & (_first_of(group) == np.arange(len(group))))
-    alone, folded = int((whole & ~kept).sum()), int((~whole & ~kept).sum())
+    first = _first_of(group) == np.arange(len(group))
+    single = _parts_all(mesh, doubled)
+    single |= _needed(mesh, doubled & ~single, first)[_first_of(group)]
+    kept = ~doubled | (single & first)
+    alone, folded = int((single & ~kept).sum()), int((~single & ~kept).sum())
     told = []
     if alone:
         told.append(Repair(Defect.TWO_SIDED, alone))
@@ -141,6 +144,31 @@ def _first_of(group: NDArray[np.int64]) -> NDArray[np.int64]:
     np.minimum.at(first, group, np.arange(len(group)))
     leaders: NDArray[np.int64] = first[group]
     return leaders
+
+
+def _needed(mesh: Mesh, folded: NDArray[np.bool_], first: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Find the first facets of folded pairs without which the surface around them would gape.
+
+    Along the rim of a wall inside a solid an even number of other facets meet; along that of
+    a face drawn from both sides there is an odd one.
+    """
+    needed = np.zeros(len(folded), dtype=np.bool_)
+    pairs = np.flatnonzero(folded & first)
+    if not len(pairs):
+        return needed
+    ends = np.sort(np.stack([mesh.triangles, np.roll(mesh.triangles, -1, axis=1)]), axis=0)
+    side = ends[0].astype(np.int64) * len(mesh.points_m) + ends[1]
+    edges, edge = np.unique(side[pairs], return_inverse=True)
+    edge = edge.reshape(-1, 3)
+    others = side[~folded].reshape(-1)
+    place = np.minimum(np.searchsorted(edges, others), len(edges) - 1)
+    around = np.bincount(place[edges[place] == others], minlength=len(edges))
+    vote = np.where(around % 2 == 1, 1, -1) * (around > 0)
+    rows = np.arange(len(pairs)).repeat(3)
+    sheet = component_labels(len(pairs) + len(edges), rows, len(pairs) + edge.reshape(-1))
+    sheet = sheet[: len(pairs)]
+    needed[pairs] = (np.bincount(sheet, vote[edge].sum(axis=1)) > 0.0)[sheet]
+    return needed
 
 
 def _parts_all(mesh: Mesh, chosen: NDArray[np.bool_]) -> NDArray[np.bool_]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.fans import fan_links
-from takeoff.geometry.half_edges import edge_runs, ends_of
+from takeoff.geometry.fans import FanLinks, fan_links
+from takeoff.geometry.half_edges import EdgeRuns, edge_runs
 from takeoff.geometry.mesh import Mesh
 
 
@@ -78,24 +78,33 @@ def edge_table(mesh: Mesh) -> EdgeTable:
     runs = edge_runs(mesh.triangles, len(mesh.points_m))
     fans = fan_links(mesh, runs.fanned, runs.sizes)
     if fans.count:
-        runs = replace(
-            runs,
-            pair=np.concatenate([runs.pair, fans.half]),
-            mate=np.concatenate([runs.mate, fans.mate]),
-        )
-    start, end = ends_of(mesh.triangles, runs.pair)
-    same_way = mesh.triangles.reshape(-1).take(runs.mate) == start
-    open_start, open_end = ends_of(mesh.triangles, runs.alone)
+        return _with_fans(runs, fans)
     return EdgeTable(
-        left=np.floor_divide(runs.pair, 3, out=runs.pair),
-        right=np.floor_divide(runs.mate, 3, out=runs.mate),
-        start=start,
-        end=end,
-        same_way=same_way,
-        open_facet=runs.alone // np.int32(3),
-        open_start=open_start,
-        open_end=open_end,
+        left=runs.pair.facet,
+        right=runs.mate,
+        start=runs.pair.start,
+        end=runs.pair.end,
+        same_way=runs.same_way,
+        open_facet=runs.alone.facet,
+        open_start=runs.alone.start,
+        open_end=runs.alone.end,
+        fans=0,
+    )
+
+
+def _with_fans(runs: EdgeRuns, fans: FanLinks) -> EdgeTable:
+    """Put the links of fans behind the edges of two facets."""
+    one, other = runs.fanned.take(fans.first), runs.fanned.take(fans.second)
+    return EdgeTable(
+        left=np.concatenate([runs.pair.facet, one.facet]),
+        right=np.concatenate([runs.mate, other.facet]),
+        start=np.concatenate([runs.pair.start, one.start]),
+        end=np.concatenate([runs.pair.end, one.end]),
+        same_way=np.concatenate([runs.same_way, one.start == other.start]),
+        open_facet=runs.alone.facet,
+        open_start=runs.alone.start,
+        open_end=runs.alone.end,
         fans=fans.count,
-        fan_links=len(fans.half),
+        fan_links=len(fans.first),
         torn_links=fans.torn,
     )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.half_edges import ends_of
+from takeoff.geometry.half_edges import Sides
 from takeoff.geometry.mesh import Mesh
 
 IntArray = NDArray[np.int64]
@@ -16,35 +16,35 @@ _STEPS = 1 << 20  # of a full turn: facets on top of each other come to the same
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FanLinks:
-    """Half-edges of fans, paired.
+    """Sides of fans, paired.
 
     Parameters
     ----------
-    half, mate : ndarray of int, shape (links,)
-        Half-edges that belong together; those of fans that do not pair off come last.
+    first, second : ndarray of int, shape (links,)
+        Rows of the sides that belong together; those of fans that do not pair off come last.
     count : int
         Number of fans.
     torn : int
         How many of the last links come from fans that do not pair off.
     """
 
-    half: NDArray[np.int32]
-    mate: NDArray[np.int32]
+    first: IntArray
+    second: IntArray
     count: int
     torn: int
 
 
-def fan_links(mesh: Mesh, fanned: NDArray[np.int32], sizes: NDArray[np.int64]) -> FanLinks:
-    """Pair the half-edges of every edge that three or more facets share.
+def fan_links(mesh: Mesh, fanned: Sides, sizes: IntArray) -> FanLinks:
+    """Pair the sides of every edge that three or more facets share.
 
     Parameters
     ----------
     mesh : Mesh
         The mesh.
-    fanned : ndarray of int, shape (f,)
-        Half-edges of such edges, edge by edge, numbered three a facet.
+    fanned : Sides
+        Sides of facets on such edges, edge by edge.
     sizes : ndarray of int, shape (number of edges,)
-        How many half-edges each edge has.
+        How many sides each edge has.
 
     Returns
     -------
@@ -73,36 +73,32 @@ def fan_links(mesh: Mesh, fanned: NDArray[np.int32], sizes: NDArray[np.int64]) -
     (1, 0, True)
     """
     if not len(sizes):
-        return FanLinks(fanned, fanned, 0, 0)
-    start, end = ends_of(mesh.triangles, fanned)
-    forward = start < end
+        nothing = np.empty(0, dtype=np.int64)
+        return FanLinks(nothing, nothing, 0, 0)
+    forward = fanned.start < fanned.end
     fan = np.repeat(np.arange(len(sizes)), sizes)
-    angle = _angles(mesh, fanned, np.where(forward, start, end), np.where(forward, end, start), fan)
+    angle = _angles(mesh, fanned, fan)
     ranked = np.lexsort((~forward, angle, fan))
-    half, forward = fanned[ranked], forward[ranked]
+    forward = forward[ranked]
     surplus = np.bincount(fan, np.where(forward, 1, -1), minlength=len(sizes))
     even = (surplus == 0)[fan]
-    pair, mate = _wedges(half[even], forward[even], fan[even])
+    pair, mate = _wedges(ranked[even], forward[even], fan[even])
     follows = np.flatnonzero(~even[1:] & (fan[1:] == fan[:-1])) + 1
     return FanLinks(
-        half=np.concatenate([pair, half[follows - 1]]),
-        mate=np.concatenate([mate, half[follows]]),
+        first=np.concatenate([pair, ranked[follows - 1]]),
+        second=np.concatenate([mate, ranked[follows]]),
         count=len(sizes),
         torn=len(follows),
     )
 
 
-def _angles(
-    mesh: Mesh,
-    half: NDArray[np.int32],
-    low: NDArray[np.int32],
-    high: NDArray[np.int32],
-    fan: IntArray,
-) -> IntArray:
+def _angles(mesh: Mesh, fanned: Sides, fan: IntArray) -> IntArray:
     """Angle of each facet about its edge, from the first one of the fan, in steps."""
-    apex = mesh.triangles[half // 3, (half + 2) % 3]
+    low, high = np.minimum(fanned.start, fanned.end), np.maximum(fanned.start, fanned.end)
+    apex = mesh.triangles[fanned.facet].sum(axis=1) - low - high
     axis = mesh.points_m[high] - mesh.points_m[low]
-    axis /= np.linalg.norm(axis, axis=1, keepdims=True)
+    length_m = np.linalg.norm(axis, axis=1, keepdims=True)
+    axis /= np.where(length_m > 0.0, length_m, 1.0)
     arm = mesh.points_m[apex] - mesh.points_m[low]
     arm -= np.einsum("ij,ij->i", arm, axis)[:, None] * axis
     first = np.searchsorted(fan, np.arange(int(fan[-1]) + 1))
@@ -114,24 +110,22 @@ def _angles(
     return step
 
 
-def _wedges(
-    half: NDArray[np.int32], forward: NDArray[np.bool_], fan: IntArray
-) -> tuple[NDArray[np.int32], NDArray[np.int32]]:
+def _wedges(side: IntArray, forward: NDArray[np.bool_], fan: IntArray) -> tuple[IntArray, IntArray]:
     """Match the backward facet that opens each wedge of material with the one that closes it."""
-    if not len(half):
-        return half, half
+    if not len(side):
+        return side, side
     step = np.where(forward, -1, 1)
     depth = np.cumsum(step)  # every fan sums to zero, so each starts from zero again
     level = np.where(forward, depth + 1, depth)
-    ranked = np.lexsort((np.arange(len(half)), level, fan))
-    half, forward, fan, level = half[ranked], forward[ranked], fan[ranked], level[ranked]
-    new = np.ones(len(half), dtype=np.bool_)
+    ranked = np.lexsort((np.arange(len(side)), level, fan))
+    side, forward, fan, level = side[ranked], forward[ranked], fan[ranked], level[ranked]
+    new = np.ones(len(side), dtype=np.bool_)
     new[1:] = (fan[1:] != fan[:-1]) | (level[1:] != level[:-1])
     block = np.cumsum(new) - 1
     first = np.flatnonzero(new)
-    size = np.diff(np.append(first, len(half)))
+    size = np.diff(np.append(first, len(side)))
     shift = forward[first].astype(np.int64)  # a block that begins by closing is turned by one
-    place = (np.arange(len(half)) - first[block] - shift[block]) % size[block] + first[block]
-    turned = np.empty_like(half)
-    turned[place] = half
+    place = (np.arange(len(side)) - first[block] - shift[block]) % size[block] + first[block]
+    turned = np.empty_like(side)
+    turned[place] = side
     return turned[0::2], turned[1::2]

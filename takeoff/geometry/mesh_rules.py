@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +38,9 @@ class MeshRules:
         on: a tenth of a percent of a thickness is a tenth of a percent of its volume. [-]
     farthest_m : float, default 1e8
         Coordinates beyond this are damage: the earth is 4e7 m round. [m]
+    smallest_m : float, default 0.1
+        A mesh smaller than this overall is no piece but one told in the wrong unit; the lengths
+        above shrink with it, so that its detail is not joined into nonsense. [m]
     """
 
     weld_m: float = 1e-6
@@ -49,3 +52,37 @@ class MeshRules:
     overlap_m: float = 1e-5
     coarse_share: float = 0.001
     farthest_m: float = 1e8
+    smallest_m: float = 0.1
+
+
+def rules_for_size(overall_m: float, rules: MeshRules = MeshRules()) -> MeshRules:
+    """Shrink the lengths of the rules where a mesh is too small for them.
+
+    Parameters
+    ----------
+    overall_m : float
+        Largest extent of the mesh. [m]
+    rules : MeshRules, optional
+        The rules as they stand.
+
+    Returns
+    -------
+    MeshRules
+        The same, or with each length in proportion to the size.
+
+    Examples
+    --------
+    >>> rules_for_size(2.4).weld_m, rules_for_size(0.025).weld_m
+    (1e-06, 2.5e-07)
+    """
+    share = overall_m / rules.smallest_m
+    if share >= 1.0:
+        return rules
+    return replace(
+        rules,
+        weld_m=share * rules.weld_m,
+        widest_weld_m=share * rules.widest_weld_m,
+        coarsest_m=share * rules.coarsest_m,
+        sliver_m=share * rules.sliver_m,
+        overlap_m=share * rules.overlap_m,
+    )

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.facets import bounds_m
 from takeoff.geometry.mending import MendedMesh
 from takeoff.geometry.mesh_rules import MeshRules
 from takeoff.geometry.repairs import Repair
@@ -118,7 +117,7 @@ def examine_mesh(mended: MendedMesh, *, rules: MeshRules = MeshRules()) -> MeshR
     (22.0, 6.0, True, 6)
     """
     mesh, edges, roles = mended.mesh, mended.edges, mended.roles
-    low, high = bounds_m(mesh)
+    low, high = mended.bodies.low_m.min(axis=0), mended.bodies.high_m.max(axis=0)
     diagonal = float(np.linalg.norm(high - low))
     rims = rims_of(mesh, edges, small_m=rules.small_hole_share * diagonal)
     area = float(mended.facets.area_m2.sum())

@@ -10,9 +10,11 @@ from takeoff.geometry.components import component_labels
 from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.remapping import first_rows, remapped_corners
+from takeoff.geometry.strips import Strips
 
 _MOST_NEIGHBOURS = 256
 _ROWS = 1 << 15
+_CORNERS = 3 << 14
 AnyFloat = NDArray[np.float32] | NDArray[np.float64]
 
 
@@ -32,10 +34,12 @@ def weld_exact(corners: AnyFloat) -> tuple[AnyFloat, NDArray[np.int32]]:
 
     Notes
     -----
-    One sort of 64-bit words, each the upper bits of a hash of a point over its row number.
-    Equal hashes of unequal points do occur from some million rows on, so every corner is
-    compared with its point, and those that differ are sorted by their coordinates. Where the
-    meshoptimizer library is installed, it finds the same points faster.
+    Corners that a facet has in common with the one before it are left out first. The rest
+    take one sort of 64-bit words, each the upper bits of a hash of a point over its row
+    number. Equal hashes of unequal points do occur from some million rows on, so every
+    corner is compared with its point, and those that differ are sorted by their
+    coordinates. Where the meshoptimizer library is installed, it finds the same points
+    among corners that came in order; in any order it is slower than the sort.
 
     Examples
     --------
@@ -44,9 +48,46 @@ def weld_exact(corners: AnyFloat) -> tuple[AnyFloat, NDArray[np.int32]]:
     >>> len(points), bool(number[0] == number[2])
     (2, True)
     """
-    known = remapped_corners(corners)
-    if known is not None:
-        return corners.take(first_rows(known), axis=0), known
+    strips = Strips(len(corners))
+    for piece in blocks(len(corners), _CORNERS):
+        strips.take_in(corners[piece])
+    return welded_strips(strips)
+
+
+def welded_strips(strips: Strips) -> tuple[AnyFloat, NDArray[np.int32]]:
+    """Find the distinct points among corners taken in.
+
+    Parameters
+    ----------
+    strips : Strips
+        At least one corner; they are used up.
+
+    Returns
+    -------
+    tuple of ndarray, shape (p, 3), and ndarray of int, shape (n,)
+        As `weld_exact` gives them.
+
+    Examples
+    --------
+    >>> strips = Strips(2)
+    >>> strips.take_in(np.zeros((2, 3)))
+    >>> welded_strips(strips)[1].tolist()
+    [0, 0]
+    """
+    corners, place = strips.corners(), strips.place
+    in_order = 2 * len(corners) <= len(place)
+    known = remapped_corners(corners) if in_order else None
+    if known is None:
+        points, number = _distinct(corners)
+    else:
+        points, number = corners.take(first_rows(known), axis=0), known
+    for piece in blocks(len(place)):
+        place[piece] = number.take(place[piece])
+    return points, place
+
+
+def _distinct(corners: AnyFloat) -> tuple[AnyFloat, NDArray[np.int32]]:
+    """Distinct points in the order of their first corners, and the point of each corner."""
     row_bits = max(len(corners) - 1, 1).bit_length()
     words = _words(corners, row_bits)
     words.sort()

@@ -5,10 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+import numpy as np
+from numpy.typing import NDArray
+
 from takeoff.errors import MeshError
 from takeoff.files.drawing import DrawingUnit, Tally
+from takeoff.geometry.bodies import Bodies
+from takeoff.geometry.dihedrals import edge_lengths_m, turns_deg
+from takeoff.geometry.edges import EdgeTable
+from takeoff.geometry.mending import MendedMesh
 from takeoff.geometry.mesh import Mesh
-from takeoff.geometry.outlines import Outline
 from takeoff.geometry.solids import MeshReport
 from takeoff.measuring.reading import read_drawing
 from takeoff.notes import Note
@@ -18,19 +24,92 @@ from takeoff.notes import Note
 class ExaminedMesh:
     """One mesh of a drawing, mended, with all that is known of it.
 
+    The arrays were made while it was mended, and cost nothing more; those that are measured
+    when asked for are methods.
+
     Parameters
     ----------
     name : str
         Its name.
-    mesh : Mesh
-        The mended mesh, in metres.
     report : MeshReport
         Counts and measures.
+    mended : MendedMesh
+        The mended mesh with the tables of its facets, edges, patches and bodies.
+
+    Examples
+    --------
+    >>> surround = examine("samples/ferry-hall/hearth-surround.stl", unit="in").pieces[0]
+    >>> surround.normals.shape, len(surround.edges.left), len(set(surround.patch.tolist()))
+    ((28, 3), 42, 10)
+    >>> arrises = surround.turns_deg() > 20.0
+    >>> round(float(surround.edge_lengths_m()[arrises].sum()), 3)
+    13.106
     """
 
     name: str
-    mesh: Mesh
     report: MeshReport
+    mended: MendedMesh
+
+    @property
+    def mesh(self) -> Mesh:
+        """The mended mesh: points in metres, and triangles wound outward."""
+        return self.mended.mesh
+
+    @property
+    def facet_area_m2(self) -> NDArray[np.float64]:
+        """Area of every facet, shape (k,), in [m²]."""
+        return self.mended.facets.area_m2
+
+    @property
+    def normals(self) -> NDArray[np.float64]:
+        """Unit normal of every facet, shape (k, 3); outward of a closed body."""
+        return self.mended.facets.normals
+
+    @property
+    def patch(self) -> NDArray[np.int32]:
+        """Smooth patch of every facet, shape (k,), from 0."""
+        return self.mended.parts.patch
+
+    @property
+    def body(self) -> NDArray[np.int32]:
+        """Connected body of every facet, shape (k,), from 0."""
+        return self.mended.parts.body
+
+    @property
+    def bodies(self) -> Bodies:
+        """Closedness, area, volume and bounds of every body."""
+        return self.mended.bodies
+
+    @property
+    def cavity(self) -> NDArray[np.bool_]:
+        """True for every body that is a void in another, shape (b,)."""
+        return self.mended.roles.cavity
+
+    @property
+    def edges(self) -> EdgeTable:
+        """The two facets and the two points of every edge, and the open edges."""
+        return self.mended.edges
+
+    def turns_deg(self) -> NDArray[np.float64]:
+        """Measure the signed dihedral turn at every edge between two facets.
+
+        Returns
+        -------
+        ndarray of float, shape (e,)
+            In the order of ``edges``: above 0 at an arris, below 0 at an inside corner, 0 on
+            a flat. [°]
+        """
+        return turns_deg(self.mended.mesh, self.mended.facets, self.mended.edges)
+
+    def edge_lengths_m(self) -> NDArray[np.float64]:
+        """Measure every edge between two facets.
+
+        Returns
+        -------
+        ndarray of float, shape (e,)
+            Lengths in the order of ``edges``. [m]
+        """
+        return edge_lengths_m(self.mended.mesh, self.mended.edges)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -108,7 +187,8 @@ def examine(path: str | Path, unit: str | None = None) -> Examination:
     Returns
     -------
     Examination
-        Soundness, counts, areas and patches of each piece.
+        Soundness, counts and measures of each piece, and the arrays they come from: normals,
+        edges and their dihedral turns, smooth patches, bodies.
 
     Raises
     ------
@@ -123,13 +203,13 @@ def examine(path: str | Path, unit: str | None = None) -> Examination:
     Traceback (most recent call last):
     takeoff.errors.UnreadableError: no-such.stl: there is no such file
     """
-    drawing = read_drawing(path, unit=unit)
+    drawing = read_drawing(path, unit=unit, with_hash=False)
     pieces = []
     for piece in drawing.pieces:
-        if isinstance(piece.shape, Outline) or piece.report is None:
+        if piece.report is None or piece.mended is None:
             raise MeshError(
                 f"{piece.name} is an outline, no mesh; takeoff check gives its areas and edges",
                 where=str(path),
             )
-        pieces.append(ExaminedMesh(piece.name, piece.shape, piece.report))
+        pieces.append(ExaminedMesh(piece.name, piece.report, piece.mended))
     return Examination(drawing.unit, tuple(pieces), drawing.mended, drawing.skipped, drawing.notes)

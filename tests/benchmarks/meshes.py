@@ -51,16 +51,16 @@ class Way:
     work: str
 
 
+EXAMINE = "import takeoff\nimport takeoff.files.stl\nfrom takeoff import examine"
+EXAMINED = (
+    "found = examine(path, unit='mm')\n[piece] = found.pieces\n"
+    "answer = [piece.report.area_m2, piece.report.volume_m3, piece.report.patches,"
+    " piece.report.closed]"
+)
 WAYS = (
     Way("the bytes", "", "", "data = open(path, 'rb').read()\nanswer = len(data)"),
-    Way(
-        "takeoff",
-        "",
-        "import takeoff\nimport takeoff.files.stl\nfrom takeoff import examine",
-        "found = examine(path, unit='mm')\n[piece] = found.pieces\n"
-        "answer = [piece.report.area_m2, piece.report.volume_m3, piece.report.patches,"
-        " piece.report.closed]",
-    ),
+    Way("takeoff", "", f"sys.modules['meshoptimizer'] = None\n{EXAMINE}", EXAMINED),
+    Way("takeoff[fast]", "meshoptimizer", f"import meshoptimizer\n{EXAMINE}", EXAMINED),
     Way(
         "trimesh",
         "trimesh",

@@ -33,6 +33,19 @@ def test_asking_for_help_loads_no_heavy_library(asked: str) -> None:
     assert loaded & HEAVY == set()
 
 
+def test_checking_an_stl_loads_numpy_and_no_other_heavy_library() -> None:
+    piece = "samples/ferry-hall/hearth-surround.stl"
+    done = subprocess.run(
+        [sys.executable, "-X", "importtime", "-m", "takeoff", "check", piece, "--unit", "in"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr[-2000:]
+    assert libraries_loaded(done.stderr) & HEAVY == {"numpy"}
+
+
 def test_a_loaded_library_is_seen() -> None:
     report = """import time: self [us] | cumulative | imported package
 import time:       120 |        480 |   numpy.linalg
