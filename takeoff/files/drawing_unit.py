@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from takeoff.errors import UnitMissingError
@@ -89,12 +89,57 @@ def unit_missing(extents: Sequence[float], *, where: str) -> UnitMissingError:
     )
 
 
+def size_notes(
+    extents_m: Mapping[str, Sequence[float]],
+    unit: DrawingUnit,
+    *,
+    where: str,
+    rules: SizeRules = SizeRules(),
+) -> tuple[Note, ...]:
+    """Doubt the unit once for all pieces that it makes absurdly small, and once for large ones.
+
+    Parameters
+    ----------
+    extents_m : mapping of str to sequence of float
+        Overall sizes of each piece, per axis. [m]
+    unit : DrawingUnit
+        The unit that gave them.
+    where : str
+        The file.
+    rules : SizeRules, optional
+        What is absurd.
+
+    Returns
+    -------
+    tuple of Note
+        At most two, each about the largest piece of its kind.
+
+    Examples
+    --------
+    >>> sizes_m = {"A": (0.02, 0.01), "B": (0.03, 0.01), "C": (1.0, 0.5)}
+    >>> [note] = size_notes(sizes_m, told_unit("mm"), where="tops.dxf")
+    >>> note.where, note.text.split(";")[0]
+    ('tops.dxf: B', '0.03 x 0.01 m overall, the largest of 2 pieces as absurd')
+    """
+    large = {at: size for at, size in extents_m.items() if _overall_m(size) > rules.largest_m}
+    small = {at: size for at, size in extents_m.items() if _overall_m(size) < rules.smallest_m}
+    notes = []
+    for absurd in (large, small):
+        if absurd:
+            name = max(absurd, key=lambda name: max(absurd[name]))
+            about = where if len(extents_m) == 1 else f"{where}: {name}"
+            note = size_note(absurd[name], unit, where=about, rules=rules, alike=len(absurd))
+            notes += [note] if note else []
+    return tuple(notes)
+
+
 def size_note(
     extents_m: Sequence[float],
     unit: DrawingUnit,
     *,
     where: str,
     rules: SizeRules = SizeRules(),
+    alike: int = 1,
 ) -> Note | None:
     """Doubt the unit where it makes a piece absurdly small or large.
 
@@ -108,6 +153,8 @@ def size_note(
         The file or piece.
     rules : SizeRules, optional
         What is absurd.
+    alike : int, default 1
+        How many pieces are as absurd, this one, the largest, included.
 
     Returns
     -------
@@ -120,7 +167,7 @@ def size_note(
     >>> note.text
     '61.9 x 16.1 m overall is absurd; the unit is in (told); it would be 2.437 m in mm'
     """
-    overall_m = max(extents_m)
+    overall_m = _overall_m(extents_m)
     if rules.smallest_m <= overall_m <= rules.largest_m:
         return None
     size = " x ".join(f"{extent:.4g}" for extent in extents_m)
@@ -131,5 +178,11 @@ def size_note(
         if rules.smallest_m <= drawn * metres_per_unit(name) <= rules.largest_m
     ]
     instead = f"; it would be {', '.join(likely)}" if likely else ""
-    text = f"{size} m overall is absurd; the unit is {unit.name} ({unit.source}){instead}"
+    judged = " is absurd" if alike == 1 else f", the largest of {alike} pieces as absurd"
+    text = f"{size} m overall{judged}; the unit is {unit.name} ({unit.source}){instead}"
     return Note(NoteCode.SIZE_ABSURD, text, where)
+
+
+def _overall_m(extents_m: Sequence[float]) -> float:
+    """Give the largest extent, to the millionth of a millimetre."""
+    return round(float(max(extents_m)), 9)

@@ -119,8 +119,8 @@ def _openness(report: MeshReport, unit: DrawingUnit) -> Iterator[tuple[NoteCode,
     if report.first_open_m is not None:
         small = f", {report.small_holes} of the holes are small" if report.small_holes else ""
         text = (
-            f"{report.open_edges} open edges, the first at {place(report.first_open_m, unit)}{small}: "
-            "the surface has an area, but no volume"
+            f"{report.open_edges} open edges, the first at "
+            f"{place(report.first_open_m, unit)}{small}: the surface has an area, but no volume"
         )
         yield NoteCode.NOT_CLOSED, text
     if report.torn_edges:

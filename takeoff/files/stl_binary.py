@@ -145,9 +145,9 @@ def _refuse_hidden_facets(file: StlFile, tail: bytes, farthest: float) -> None:
         return
     with np.errstate(invalid="ignore"):
         corners = np.frombuffer(tail, dtype=_RECORD, count=count)["corners"].copy()
-    extra = _coordinates(corners).reshape(-1, 9).astype(np.float64)
     reach = 4.0 * farthest if file.declared else np.inf
     with np.errstate(invalid="ignore"):
+        extra = _coordinates(corners).reshape(-1, 9).astype(np.float64)
         plausible = (np.abs(extra) <= reach).all(axis=1)
         plausible &= (np.abs(extra) > np.finfo(np.float32).tiny).any(axis=1)
     if plausible.sum() * 2 > count:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
+from typing import Protocol
 
 from takeoff.errors import UnreadableError
 from takeoff.files.drawing import Drawing
 
 
 def read_drawing(
-    path: str | Path, *, unit: str | None = None, layers: tuple[str, ...] = ()
+    path: str | Path,
+    *,
+    unit: str | None = None,
+    layers: tuple[str, ...] = (),
+    with_hash: bool = True,
 ) -> Drawing:
     """Read a drawing.
 
@@ -22,6 +27,8 @@ def read_drawing(
         Unit of the drawing, as told; wins over what the file declares.
     layers : tuple of str, default ()
         Drawing layers to take; empty for all.
+    with_hash : bool, default True
+        Whether to hash an STL file, which takes longer than to read it.
 
     Returns
     -------
@@ -50,25 +57,35 @@ export the piece as .dxf or .stl
             f"drawings {ending} are not read; export the piece as {' or '.join(sorted(_READERS))}",
             where=str(path),
         )
-    return reader(path, unit, layers)
+    return reader(path, unit, layers, with_hash=with_hash)
 
 
-def _stl(path: Path, unit: str | None, layers: tuple[str, ...]) -> Drawing:
+def _stl(path: Path, unit: str | None, layers: tuple[str, ...], *, with_hash: bool) -> Drawing:
     from takeoff.errors import LayerError
     from takeoff.files.stl import read_stl
 
     if layers:
         raise LayerError("an STL file has no layers to choose from", where=str(path))
-    return read_stl(path, unit=unit)
+    return read_stl(path, unit=unit, with_hash=with_hash)
 
 
-def _dxf(path: Path, unit: str | None, layers: tuple[str, ...]) -> Drawing:
+def _dxf(path: Path, unit: str | None, layers: tuple[str, ...], *, with_hash: bool) -> Drawing:
     from takeoff.files.dxf import read_dxf
 
+    del with_hash  # reading the drawing takes far longer than to hash it
     return read_dxf(path, unit=unit, layers=layers)
 
 
-_READERS: Mapping[str, Callable[[Path, str | None, tuple[str, ...]], Drawing]] = {
+class _Reader(Protocol):
+    """What reads drawings of one kind."""
+
+    def __call__(
+        self, path: Path, unit: str | None, layers: tuple[str, ...], *, with_hash: bool
+    ) -> Drawing:
+        """Read a drawing."""
+
+
+_READERS: Mapping[str, _Reader] = {
     ".dxf": _dxf,
     ".stl": _stl,
 }

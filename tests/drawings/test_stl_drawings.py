@@ -227,7 +227,7 @@ def test_what_was_odd_is_said(case):
 REFUSED = [
     ("binary_truncated.stl", ErrorKind.UNREADABLE, "declares 32 facets.*1057 bytes.*hold 19"),
     ("nan_vertex.stl", ErrorKind.MESH, "facet 8 is not a finite number"),
-    ("overlapping_bodies.stl", ErrorKind.MESH, r"bodies overlap.*near \(0.95, 0.3, 0.02\) m"),
+    ("overlapping_bodies.stl", ErrorKind.MESH, r"bodies overlap.*near \(950, 300, 20\) mm"),
     ("empty.stl", ErrorKind.MESH, "there are no facets"),
     ("text_four_vertices.stl", ErrorKind.UNREADABLE, ":7: facet 1 has more than three vertices"),
 ]

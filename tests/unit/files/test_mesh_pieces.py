@@ -65,6 +65,13 @@ def test_an_overlap_is_refused_with_its_place():
     assert refusal.value.where == "part.stl"
 
 
+def test_places_are_those_of_the_drawing():
+    both = together(box(), box((0.5, 0, 0), (2, 1, 1)))
+    inch = DrawingUnit("in", 0.0254, "told")
+    with pytest.raises(MeshError, match=r"near \(29.5276, 19.685, 19.685\) in"):
+        mesh_pieces([DrawnMesh("", both)], inch, stem="part", where="part.stl")
+
+
 def test_a_clean_solid_raises_no_doubt():
     assert notes_on(plate()) == {}
 

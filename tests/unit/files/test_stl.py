@@ -39,6 +39,7 @@ def test_a_solid_is_read_in_metres(read, write):
     raw = data.encode() if isinstance(data, str) else data
     assert drawing.sha256 == hashlib.sha256(raw).hexdigest()
     assert (drawing.unit.name, drawing.unit.source) == ("mm", "told")
+    assert read(data, with_hash=False).sha256 == ""
 
 
 @pytest.mark.parametrize(("unit", "metres"), [("mm", 1e-3), ("in", 0.0254), ("m", 1.0)])

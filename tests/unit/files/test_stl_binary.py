@@ -1,6 +1,7 @@
 """Facets of binary STL files."""
 
 import hashlib
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -8,7 +9,7 @@ import pytest
 from takeoff.errors import UnreadableError
 from takeoff.files import stl_binary
 from takeoff.files.stl_binary import binary_facets
-from takeoff.files.stl_kind import recognised
+from takeoff.files.stl_kind import StlFile, StlKind, recognised
 from tests.unit.files.stl_written import binary_stl
 from tests.unit.geometry.meshes_made import box, plate
 
@@ -31,8 +32,10 @@ def test_corners_come_as_stored(monkeypatch, facets, at_once):
     mesh = plate()
     data = binary_stl(mesh)
     found = facets(data)
-    assert np.array_equal(found.corners, (mesh.points_m * 1000)[mesh.triangles].reshape(-1, 3))
-    assert found.corners.dtype == np.float32
+    corners = (mesh.points_m * 1000)[mesh.triangles].reshape(-1, 3)
+    assert np.array_equal(found.points[found.number], corners)
+    assert found.points.dtype == np.float32
+    assert found.farthest == np.abs(corners).max()
     assert found.sha256 == hashlib.sha256(data).hexdigest()
     assert found.extra == 0
 
@@ -44,6 +47,7 @@ def test_corners_come_as_stored(monkeypatch, facets, at_once):
         pytest.param(bytes(500), id="zeros"),
         pytest.param(b"made by a program on a machine. " * 90, id="words"),
         pytest.param(b"\xff" * 500, id="ones"),
+        pytest.param(b"\x01\x00\x80\x7f" * 125, id="no numbers"),
         pytest.param(b"\0" * 3_000_000, id="many"),
     ],
 )
@@ -51,7 +55,7 @@ def test_what_follows_the_facets_is_counted_and_hashed(facets, tail):
     data = binary_stl(box()) + tail
     found = facets(data)
     assert found.extra == len(tail)
-    assert len(found.corners) == 36
+    assert len(found.number) == 36
     assert found.sha256 == hashlib.sha256(data).hexdigest()
 
 
@@ -83,3 +87,19 @@ def test_a_file_cut_while_it_is_read_is_refused(tmp_path):
 def test_a_count_of_four_billion_is_refused_at_once(facets):
     with pytest.raises(UnreadableError, match="declares 4294967295 facets"):
         facets(binary_stl(box(), declared=2**32 - 1))
+
+
+def test_more_facets_than_can_be_numbered_are_refused_before_any_is_read():
+    count = 2**31 // 3 + 1
+    huge = StlFile(Path("hall.stl"), StlKind.BINARY, size=84 + 50 * count, declared=count)
+    with pytest.raises(UnreadableError, match=f"holds {count} facets, and at most 715827882"):
+        binary_facets(huge)
+
+
+@pytest.mark.parametrize("with_hash", [True, False])
+def test_the_hash_is_left_out_where_nobody_asks_for_it(tmp_path, with_hash):
+    path = tmp_path / "a.stl"
+    path.write_bytes(binary_stl(box()))
+    found = binary_facets(recognised(path), with_hash=with_hash)
+    assert bool(found.sha256) is with_hash
+    assert len(found.points) == 8

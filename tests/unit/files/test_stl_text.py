@@ -125,6 +125,14 @@ FAULTS = {
         lambda text: text.replace("outer", "inner"),
         r'a\.stl:10: "outer" must stand here in facet 2, but it is "inner"',
     ),
+    "no normal": (
+        lambda text: text.replace("normal 0 0 1", "normal"),
+        r"a\.stl:10: the normal of facet 2 has fewer than three numbers",
+    ),
+    "half a normal": (
+        lambda text: text.replace("normal 0 0 1", "normal 0"),
+        r"a\.stl:10: the normal of facet 2 has fewer than three numbers",
+    ),
     "a cut": (
         lambda text: text[: text.index("vertex 4.5")],
         "facet 2 is cut short",

@@ -119,3 +119,23 @@ def band(twists=1, steps=24):
             low_after, high_after = high_after, low_after
         facets += [[low, low_after, high], [low_after, high_after, high]]
     return Mesh(np.concatenate(points), np.array(facets, dtype=np.int32))
+
+
+def bottle(steps=24, sides=12):
+    """A closed surface with one side only, which passes through itself."""
+    points = []
+    for i in range(steps):
+        for j in range(sides):
+            u, v = 2.0 * np.pi * i / steps, 2.0 * np.pi * j / sides
+            radius = 3.0 + np.cos(u / 2) * np.sin(v) - np.sin(u / 2) * np.sin(2 * v)
+            height = np.sin(u / 2) * np.sin(v) + np.cos(u / 2) * np.sin(2 * v)
+            points.append((radius * np.cos(u), radius * np.sin(u), height))
+    facets = []
+    for i in range(steps):
+        for j in range(sides):
+            after, other = (i + 1) % steps, (j + 1) % sides
+            ends = (-j % sides, -other % sides) if after == 0 else (j, other)
+            a, b = i * sides + j, after * sides + ends[0]
+            c, d = after * sides + ends[1], i * sides + other
+            facets += [[a, b, c], [a, c, d]]
+    return Mesh(np.array(points), np.array(facets, dtype=np.int32))

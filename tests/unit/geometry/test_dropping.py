@@ -5,8 +5,10 @@ import pytest
 
 from takeoff.geometry.dropping import without_duplicates, without_pinched, without_slivers
 from takeoff.geometry.facets import facets_of
+from takeoff.geometry.mending import mend
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.repairs import Defect, Repair
+from takeoff.geometry.solids import examine_mesh
 from tests.unit.geometry.meshes_made import box, inverted, sheet, together, with_facets
 
 
@@ -71,3 +73,20 @@ def test_three_sheets_two_ways_leave_a_pair():
     mesh, repairs = without_duplicates(drawn)
     assert np.array_equal(mesh.triangles, flat.triangles)
     assert repairs == (Repair(Defect.DUPLICATE, 2), Repair(Defect.TWO_SIDED, 2))
+
+
+@pytest.mark.parametrize("again", [[[0, 3, 2]], [[0, 3, 2], [0, 1, 3]]], ids=["half", "whole"])
+@pytest.mark.parametrize("order", [1, -1])
+def test_of_a_face_drawn_from_both_sides_one_stays_in_a_closed_surface(again, order):
+    drawn = with_facets(box(), again)
+    mesh, repairs = without_duplicates(Mesh(drawn.points_m, drawn.triangles[::order]))
+    assert len(mesh.triangles) == 12
+    assert repairs == (Repair(Defect.TWO_SIDED, len(again)),)
+    report = examine_mesh(mend(drawn))
+    assert (report.closed, report.volume_m3) == (True, pytest.approx(1.0))
+
+
+def test_a_face_drawn_twice_one_way_and_once_the_other_comes_down_to_one():
+    mesh, repairs = without_duplicates(with_facets(box(), [[2, 3, 0], [0, 3, 2]]))
+    assert len(mesh.triangles) == 12
+    assert repairs == (Repair(Defect.DUPLICATE, 1), Repair(Defect.TWO_SIDED, 1))

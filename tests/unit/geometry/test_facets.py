@@ -52,3 +52,19 @@ def test_bounds_are_those_of_the_points():
     low, high = bounds_m(box((1, 2, 3), (4, 5, 6)))
     assert low.tolist() == [1, 2, 3]
     assert high.tolist() == [4, 5, 6]
+
+
+@pytest.mark.parametrize("mesh", [box(), plate(holes=2), skewed(plate()), inverted(box())])
+def test_what_all_facets_enclose_is_the_sum_over_them(mesh):
+    facets = facets_of(mesh)
+    assert facets.enclosed_m3 == pytest.approx(facet_volumes_m3(mesh).sum(), rel=1e-12)
+    far = Mesh(mesh.points_m + 2.0**20, mesh.triangles)
+    assert facets_of(far).enclosed_m3 == pytest.approx(facets.enclosed_m3, rel=1e-8)
+
+
+@pytest.mark.parametrize("count", [1, 5, 256, 700, 20_000])
+def test_bounds_are_those_of_all_points(count):
+    points = np.random.default_rng(count).normal(size=(count, 3))
+    low, high = bounds_m(Mesh(points, np.zeros((1, 3), dtype=np.int32)))
+    assert np.array_equal(low, points.min(axis=0))
+    assert np.array_equal(high, points.max(axis=0))
