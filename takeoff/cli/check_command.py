@@ -5,7 +5,6 @@ from __future__ import annotations
 import click
 
 from takeoff.cli.output import (
-    expanded,
     leave,
     print_result,
     shared_options,
@@ -32,6 +31,6 @@ def command(
     from takeoff.facade.checking import check
     from takeoff.report.check_text import check_text
 
-    document = check(expanded(files), unit=unit, layers=layers).to_dict()
+    document = check(files, unit=unit, layers=layers).to_dict()
     print_result(document, lambda: check_text(document, width=terminal_width()), as_json=as_json)
     leave(document, strict=strict)

@@ -11,16 +11,20 @@ from takeoff.documents import (
     CheckDocument,
     CheckedFileRow,
     CheckedPieceRow,
+    DrawnLayerRow,
     EdgeRow,
     FileErrorRow,
 )
-from takeoff.errors import DrawingError, TakeoffError
+from takeoff.errors import DrawingError, TakeoffError, UnreadableError
 from takeoff.files.drawing import Drawing, DrawnPiece
+from takeoff.geometry.bearings import bearing_of
 from takeoff.geometry.mending import mend
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.outlines import (
     Outline,
+    Side,
     bounds_m,
+    is_straight,
     opening_perimeter_m,
     outline_area_m2,
     perimeter_m,
@@ -111,7 +115,7 @@ def check(
     Parameters
     ----------
     paths : str, Path or sequence of them
-        The files.
+        The files, or patterns like ``drawings/**/*.dxf``; a file named twice counts once.
     unit : str, optional
         Unit of the drawings, for those that do not declare it.
     layers : sequence of str, optional
@@ -130,10 +134,48 @@ def check(
     """
     several = [paths] if isinstance(paths, str | Path) else list(paths)
     chosen = tuple(layers)
-    return Check(tuple(_checked(Path(path), unit, chosen) for path in several), unit, chosen)
+    checked = tuple(_checked(path, unit, chosen) for path in _named(several))
+    return Check(checked, unit, chosen)
+
+
+def _named(patterns: Sequence[str | Path]) -> list[Path]:
+    """Give the files that names and patterns stand for, each once, in the order given."""
+    import glob
+
+    files: dict[Path, Path] = {}
+    for pattern in patterns:
+        plain = Path(pattern)
+        found = [plain]
+        if glob.has_magic(str(plain)) and not _exists(plain):
+            names = glob.glob(str(plain), recursive=True)  # noqa: PTH207
+            found = [path for path in map(Path, sorted(names)) if path.is_file()] or [plain]
+        for path in found:
+            files.setdefault(_same_file(path), path)
+    return list(files.values())
+
+
+def _same_file(path: Path) -> Path:
+    """Give what is the same for all names of one file."""
+    try:
+        return path.resolve()
+    except (OSError, ValueError, RuntimeError):
+        return path
+
+
+def _exists(path: Path) -> bool:
+    """Tell whether a file is there; False for names that no file can have."""
+    try:
+        return path.exists()
+    except (OSError, ValueError):
+        return False
 
 
 def _checked(path: Path, unit: str | None, layers: tuple[str, ...]) -> CheckedDrawing:
+    import glob
+
+    if glob.has_magic(str(path)) and not _exists(path):
+        text = "no file has a name of this pattern; see that the folder and the ending are right"
+        return CheckedDrawing(path, None, UnreadableError(text, where=str(path)))
     try:
         return CheckedDrawing(path, read_drawing(path, unit=unit, layers=layers), None)
     except TakeoffError as error:
@@ -151,6 +193,7 @@ def _file_row(checked: CheckedDrawing) -> CheckedFileRow:
             sha256=_sha256(checked.path),
             unit=None,
             pieces=[],
+            layers=[],
             skipped=[],
             mended=[],
             notes=[],
@@ -161,6 +204,15 @@ def _file_row(checked: CheckedDrawing) -> CheckedFileRow:
         sha256=drawing.sha256,
         unit=unit_row(drawing.unit),
         pieces=[_piece_row(piece) for piece in drawing.pieces],
+        layers=[
+            DrawnLayerRow(
+                layer=layer.name,
+                outlines=layer.outlines,
+                pieces=layer.pieces,
+                area_m2=layer.area_m2,
+            )
+            for layer in drawing.layers
+        ],
         skipped=skipped_rows(drawing.skipped),
         mended=mended_rows(drawing.mended),
         notes=[note_row(note) for note in drawing.notes],
@@ -184,7 +236,6 @@ def _piece_row(piece: DrawnPiece) -> CheckedPieceRow:
 
 
 def _outline_row(piece: DrawnPiece, outline: Outline) -> CheckedPieceRow:
-    sides = [side for loop in (outline.outer, *outline.holes) for side in loop]
     return CheckedPieceRow(
         name=piece.name,
         form="outline",
@@ -197,7 +248,24 @@ def _outline_row(piece: DrawnPiece, outline: Outline) -> CheckedPieceRow:
         perimeter_m=perimeter_m(outline),
         opening_perimeter_m=opening_perimeter_m(outline),
         layer=piece.layer,
-        edges=[EdgeRow(id=side.id, length_m=side_length_m(side)) for side in sides],
+        edges=[
+            _edge_row(side, number or None)
+            for number, loop in enumerate((outline.outer, *outline.holes))
+            for side in loop
+        ],
+    )
+
+
+def _edge_row(side: Side, opening: int | None) -> EdgeRow:
+    start_m, end_m = side.points_m[[0, -1]].tolist()
+    return EdgeRow(
+        id=side.id,
+        length_m=side_length_m(side),
+        side=bearing_of(side, of_opening=opening is not None).value,
+        curved=not is_straight(side),
+        opening=opening,
+        start_m=start_m,
+        end_m=end_m,
     )
 
 

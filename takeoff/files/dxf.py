@@ -11,8 +11,9 @@ from pathlib import Path
 import numpy as np
 
 from takeoff.errors import LayerError, TakeoffError, UnreadableError
-from takeoff.files.drawing import Drawing, DrawingUnit, DrawnPiece, Tally
-from takeoff.files.drawing_unit import size_note, unit_missing
+from takeoff.files.drawing import Drawing, DrawingUnit, DrawnLayer, DrawnPiece, Tally
+from takeoff.files.drawing_unit import size_notes, unit_missing
+from takeoff.files.dxf_cells import Cells
 from takeoff.files.dxf_document import Document, document_of
 from takeoff.files.dxf_gathered import Gathered
 from takeoff.files.dxf_outlines import outlines_in
@@ -118,7 +119,7 @@ def _drawing(
     found = _pieces(gathered, unit, path, rules)
     skipped = tuple(sorted((*tallies_of(gathered), *found.skipped), key=lambda t: (t.what, t.why)))
     if not found.pieces:
-        raise nothing_found(skipped, layers, where=where)
+        raise nothing_found(skipped, layers, where=where, doubts=found.notes)
     commas = _comma_tally(document)
     return Drawing(
         path,
@@ -135,6 +136,7 @@ def _drawing(
             *style_notes(gathered, unit, where=where),
             *skipped_notes(skipped, where=where),
         ),
+        found.layers,
     )
 
 
@@ -146,6 +148,7 @@ class _Found:
     mended: tuple[Tally, ...] = ()
     skipped: tuple[Tally, ...] = ()
     notes: tuple[Note, ...] = ()
+    layers: tuple[DrawnLayer, ...] = ()
 
 
 def _gathered(
@@ -160,8 +163,9 @@ def _gathered(
     walk = Walk(document, chosen, rules)
     factor = unit.metres_per_unit if unit else _ASSUMED_METRES
     gathered = Gathered(factor, document.codec, rules, walk.skipped)
+    cells = Cells(gathered, read_entity)
     for here in walk.placed():
-        read_entity(here, gathered)
+        cells.take(here)
     _refuse_unknown_layers(layers, document, walk)
     notes = [
         Note(
@@ -195,13 +199,13 @@ def _pieces(gathered: Gathered, unit: DrawingUnit, path: Path, rules: DxfRules) 
     found = outlines_in(gathered, unit, where=where)
     pieces = named_outlines(found.outlines, gathered.texts, path.stem, rules=rules)
     notes = [*found.notes, *_mended_notes(found.mended, where)]
-    for piece in pieces:
-        if isinstance(piece.shape, Outline):
-            low_m, high_m = bounds_m(piece.shape)
-            extents_m = (high_m[0] - low_m[0], high_m[1] - low_m[1])
-            note = size_note(extents_m, unit, where=f"{where}: {piece.name}")
-            notes += [note] if note else []
-    return _Found(pieces, found.mended, found.skipped, tuple(notes))
+    extents_m = {
+        piece.name: np.subtract(*bounds_m(piece.shape)[::-1]).tolist()
+        for piece in pieces
+        if isinstance(piece.shape, Outline)
+    }
+    notes += size_notes(extents_m, unit, where=where)
+    return _Found(pieces, found.mended, found.skipped, tuple(notes), found.layers)
 
 
 def _of_faces(
@@ -226,7 +230,19 @@ def _of_faces(
     skipped = tuple(
         Tally(kind, count, "a line beside faces in space") for kind, count in sorted(lines.items())
     )
-    return _Found(made.pieces, made.mended, skipped, made.notes)
+    return _Found(made.pieces, made.mended, skipped, made.notes, _mesh_layers(made.pieces))
+
+
+def _mesh_layers(pieces: Sequence[DrawnPiece]) -> tuple[DrawnLayer, ...]:
+    """Add up the pieces of each layer."""
+    areas_m2: dict[str, list[float]] = {}
+    for piece in pieces:
+        if piece.report is not None:
+            areas_m2.setdefault(piece.layer or "", []).append(piece.report.area_m2)
+    return tuple(
+        DrawnLayer(layer, 0, len(areas_m2[layer]), sum(areas_m2[layer]))
+        for layer in sorted(areas_m2)
+    )
 
 
 def _extents(gathered: Gathered) -> tuple[float, ...]:

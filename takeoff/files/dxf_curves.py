@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from takeoff.errors import OutlineError, UnreadableError
 from takeoff.files.dxf_gathered import Gathered
 from takeoff.files.dxf_placing import moved, object_axes
+from takeoff.files.dxf_rules import DxfRules
 from takeoff.files.dxf_tags import Record
 from takeoff.files.dxf_values import number_of, numbers_of, point_of, points_of, whole_of
 from takeoff.files.dxf_walk import Placed
@@ -30,7 +31,7 @@ def read_arc(here: Placed, gathered: Gathered) -> None:
     """Read an ARC: counter-clockwise in its own plane from one angle to the other."""
     record = here.entity.record
     start_deg = number_of(record, 50)
-    turn_deg = (number_of(record, 51) - start_deg) % 360.0 or 360.0
+    turn_deg = turn_between_deg(start_deg, number_of(record, 51), gathered.rules)
     _add_round(here, gathered, start_deg, turn_deg)
 
 
@@ -68,27 +69,55 @@ def read_ellipse(here: Placed, gathered: Gathered) -> None:
         gathered.skip(here, "has no width")
         return
     minor = number_of(record, 40) * np.cross(normal / length, major)
-    start, end = number_of(record, 41, 0.0), number_of(record, 42, 2.0 * np.pi)
-    turn = (end - start) % (2.0 * np.pi)
-    if turn <= 16.0 * np.finfo(np.float64).eps * max(abs(start), abs(end), 1.0):
-        turn = 2.0 * np.pi
-    start %= 2.0 * np.pi
+    start_deg = float(np.degrees(number_of(record, 41, 0.0)))
+    end_deg = float(np.degrees(number_of(record, 42, 2.0 * np.pi)))
+    turn_deg = turn_between_deg(start_deg, end_deg, gathered.rules)
+    start_deg %= 360.0
     corners = np.array([centre + a * major + b * minor for a in (-1, 1) for b in (-1, 1)])
     if gathered.plan_m(corners, here.matrix, here) is None:
         return
     unit_m = gathered.metres_per_unit
     axes_m = (np.array([major, minor]) @ here.matrix[:3, :3].T)[:, :2] * unit_m
     centre_m = (moved(centre[None, :], here.matrix) * unit_m)[0, :2]
-    run = ellipse_run_m(
-        centre_m,
-        axes_m,
-        float(np.degrees(start)),
-        float(np.degrees(start + turn)),
-        rules=gathered.rules.outlines,
+    span_deg = np.array([start_deg, start_deg + turn_deg])
+    [(points_m, bulges)] = gathered.fitted_once(
+        (axes_m, span_deg),
+        lambda: [ellipse_run_m(np.zeros(2), axes_m, *span_deg, rules=gathered.rules.outlines)],
     )
-    if turn == 2.0 * np.pi:
-        run[0][-1] = run[0][0]
-    gathered.add_curve(run, here)
+    points_m = points_m + centre_m
+    if turn_deg == 360.0:
+        points_m[-1] = points_m[0]
+    gathered.add_curve((points_m, bulges), here)
+
+
+def turn_between_deg(start_deg: float, end_deg: float, rules: DxfRules) -> float:
+    """Give how far an arc turns from one angle on to another, a full turn where they are one.
+
+    Parameters
+    ----------
+    start_deg, end_deg : float
+        Angle at the start and at the end, counter-clockwise; whole turns do not count. [deg]
+    rules : DxfRules
+        How much beyond a full turn is rounding.
+
+    Returns
+    -------
+    float
+        Turn, above 0 and at most a full turn. [deg]
+
+    Notes
+    -----
+    A full turn is often written a digit short of exact, so that it ends just beyond its start; a
+    turn as small as that is meant only where the end is written just beyond the start itself.
+
+    Examples
+    --------
+    >>> turn_between_deg(350.0, 10.0, DxfRules()), turn_between_deg(0.0, 360.0000001, DxfRules())
+    (20.0, 360.0)
+    """
+    turn_deg = (end_deg - start_deg) % 360.0
+    is_full = turn_deg <= rules.full_turn_deg and not 0.0 < end_deg - start_deg < 180.0
+    return 360.0 if is_full else turn_deg
 
 
 def read_spline(here: Placed, gathered: Gathered) -> None:
@@ -108,12 +137,22 @@ def read_spline(here: Placed, gathered: Gathered) -> None:
         if controls_m is None:
             return
         weights = numbers_of(record, 41)
-        weighted = weights if len(weights) else None
-        rules = gathered.rules.outlines
-        run = spline_run_m(degree, knots, controls_m, weighted, rules=rules)
+        shape_m = controls_m - controls_m[0]
+        [(points_m, bulges)] = gathered.fitted_once(
+            (np.array([degree]), knots, shape_m.round(15), weights),
+            lambda: [
+                spline_run_m(
+                    degree,
+                    knots,
+                    shape_m,
+                    weights if len(weights) else None,
+                    rules=gathered.rules.outlines,
+                )
+            ],
+        )
     except OutlineError as fault:
         raise UnreadableError(f"{here.place}: {fault.text}") from None
-    gathered.add_curve(run, here)
+    gathered.add_curve((points_m + controls_m[0], bulges), here)
 
 
 def _spline_of(record: Record, unit_m: float) -> tuple[int, Array, Array]:

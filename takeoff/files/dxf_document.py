@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.errors import UnreadableError
+from takeoff.files.dxf_set_aside import set_aside
 from takeoff.files.dxf_tags import Record, is_binary_dxf, records_of
 from takeoff.files.dxf_values import point_of, whole_of
 
@@ -90,6 +91,8 @@ class Document:
         The entities section: model space and, marked, the current paper space.
     codec : str
         How texts are encoded.
+    set_aside : dict of bytes to str
+        Why some entities are not to be read though they are drawn, by their handles.
     """
 
     header: dict[str, bytes]
@@ -97,6 +100,7 @@ class Document:
     blocks: dict[str, Block]
     entities: tuple[Entity, ...]
     codec: str
+    set_aside: dict[bytes, str]
 
 
 def document_of(data: bytes) -> Document:
@@ -124,7 +128,8 @@ def document_of(data: bytes) -> Document:
     >>> [entity.record.kind for entity in document.entities]
     ['LINE']
     """
-    sections = _sections(records_of(data))
+    records = records_of(data)
+    sections = _sections(records)
     header = _header(sections.get("HEADER", []))
     codec = _codec(header, binary=is_binary_dxf(data))
     layers: dict[str, LayerState] = {}
@@ -133,7 +138,8 @@ def document_of(data: bytes) -> Document:
             name = text_in(record, 2, codec)
             layers[name.casefold()] = LayerState(name, _why_hidden(record))
     blocks = {block.name.casefold(): block for block in _blocks(sections.get("BLOCKS", []), codec)}
-    return Document(header, layers, blocks, _entities(sections.get("ENTITIES", []), codec), codec)
+    entities = _entities(sections.get("ENTITIES", []), codec)
+    return Document(header, layers, blocks, entities, codec, set_aside(records))
 
 
 def text_in(record: Record, code: int, codec: str, default: str = "") -> str:
@@ -236,9 +242,11 @@ def _codec(header: dict[str, bytes], *, binary: bool) -> str:
         return "utf-8"
     page = header.get("$DWGCODEPAGE", b"").decode("latin-1").lower()
     try:
-        return codecs.lookup(page.replace("ansi_", "cp").replace("dos", "cp")).name
-    except LookupError:
+        name = codecs.lookup(page.replace("ansi_", "cp").replace("dos", "cp")).name
+        b"".decode(name)  # some codecs are for bytes, not for text
+    except (LookupError, ValueError):
         return "cp1252"
+    return name
 
 
 def _why_hidden(record: Record) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -125,6 +126,7 @@ class Gathered:
     thicknesses_m: list[float] = field(default_factory=list)
     chord_errors_m: list[float] = field(default_factory=list)
     _latest: Placed | None = None
+    _fitted: dict[tuple[bytes, ...], list[Run]] = field(default_factory=dict)
 
     def new_source(self, here: Placed) -> int:
         """Take down the entity that is being read, once, and give its number."""
@@ -211,8 +213,10 @@ class Gathered:
         origin_m = matrix[:2, 3] * self.metres_per_unit + (
             points[0, 2] * matrix[:2, 2] * self.metres_per_unit
         )
-        runs = stretched_runs(
-            points[:, :2], bulges, plan * self.metres_per_unit, self.rules.outlines
+        plan_m = plan * self.metres_per_unit
+        runs = self.fitted_once(
+            (points, bulges, plan_m),
+            lambda: stretched_runs(points[:, :2], bulges, plan_m, self.rules.outlines),
         )
         for run_m, run_bulges in runs:
             curve = bool(run_bulges.any())
@@ -220,6 +224,8 @@ class Gathered:
 
     def _sane_bulges(self, plan_m: Array, bulges: Array, here: Placed) -> Array:
         """Take arcs that rise by nothing for lines; refuse those that reach beyond all sense."""
+        if not bulges.any():
+            return bulges
         rise_m = 0.5 * np.abs(bulges) * np.hypot(*np.diff(plan_m, axis=0).T)
         if (rise_m > self.rules.meshes.farthest_m).any() or (
             np.abs(bulges) > self.rules.largest_bulge_ratio
@@ -233,6 +239,26 @@ class Gathered:
     def add_curve(self, run: Run, here: Placed) -> None:
         """Take up a run, in metres in the plan, that stands for one smooth curve."""
         self.strokes.append(Stroke(*run, self.new_source(here), curve=True))
+
+    def fitted_once(self, figures: Sequence[Array], fit: Callable[[], list[Run]]) -> list[Run]:
+        """Give the runs fitted to a curve, found once for all cells of an array of blocks.
+
+        Parameters
+        ----------
+        figures : sequence of ndarray
+            All that the fit depends on.
+        fit : callable
+            Finds the runs.
+
+        Returns
+        -------
+        list of Run
+            The runs, those found before where the figures are the same. [m]
+        """
+        key = tuple(figure.tobytes() for figure in figures)
+        if key not in self._fitted:
+            self._fitted[key] = fit()
+        return self._fitted[key]
 
     def lies_level(self, matrix: Array, points: Array) -> bool:
         """Tell whether a plane under a matrix is level as far as the points reach."""

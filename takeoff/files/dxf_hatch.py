@@ -1,4 +1,4 @@
-"""The reader of hatches: the loops that bound them."""
+"""Readers of hatches and of polygons with holes: the loops that bound them."""
 
 from __future__ import annotations
 
@@ -8,8 +8,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.errors import OutlineError, UnreadableError
+from takeoff.files.dxf_curves import turn_between_deg
 from takeoff.files.dxf_gathered import Gathered
 from takeoff.files.dxf_placing import object_axes
+from takeoff.files.dxf_rules import DxfRules
 from takeoff.files.dxf_tags import Record
 from takeoff.files.dxf_values import (
     number_of,
@@ -32,22 +34,42 @@ _TEXT_BOX_PATH = 8
 
 def read_hatch(here: Placed, gathered: Gathered) -> None:
     """Read the loops that bound a HATCH, for a drawing that has no other outlines."""
-    record = here.entity.record
-    height = float(point_of(record, 10, (0.0, 0.0, 0.0))[2])
-    matrix = here.matrix @ object_axes(record)
     before = len(gathered.strokes)
-    for path in _parted(record, (91,), 92, (75,)):
-        flags = whole_of(path, 92)
-        if flags & _TEXT_BOX_PATH:
-            continue
+    for path in _paths(here):
         first = len(gathered.strokes)
-        for (points, bulges), curve in _runs(path, flags, gathered):
-            at_height = np.column_stack([points, np.full(len(points), height)])
-            gathered.add_run(at_height, bulges, matrix, here, curve=curve)
+        _add_path(path, here, gathered)
         drawn = gathered.strokes[first:]
         del gathered.strokes[first:]
         _take_up_path(drawn, here, gathered)
     del gathered.strokes[before:]
+
+
+def read_mpolygon(here: Placed, gathered: Gathered) -> None:
+    """Read the loops of an MPOLYGON, which is drawn like a hatch but is an outline itself."""
+    record = here.entity.record
+    offset = np.array([number_of(record, code, 0.0) for code in (11, 21)])
+    for path in _paths(here):
+        _add_path(path, here, gathered, offset=offset)
+
+
+def _paths(here: Placed) -> Iterator[Record]:
+    """Give the boundary paths of a hatch, the boxes about texts left out."""
+    for path in _parted(here.entity.record, (91,), 92, (75, 76)):
+        if not whole_of(path, 92) & _TEXT_BOX_PATH:
+            yield path
+
+
+def _add_path(
+    path: Record, here: Placed, gathered: Gathered, *, offset: Array | None = None
+) -> None:
+    """Add the lines, arcs and curves of one path to the strokes."""
+    record = here.entity.record
+    height = float(point_of(record, 10, (0.0, 0.0, 0.0))[2])
+    matrix = here.matrix @ object_axes(record)
+    for (points, bulges), curve in _runs(path, whole_of(path, 92), gathered):
+        moved = points if offset is None else points + offset
+        at_height = np.column_stack([moved, np.full(len(points), height)])
+        gathered.add_run(at_height, bulges, matrix, here, curve=curve)
 
 
 def _take_up_path(drawn: list[Stroke], here: Placed, gathered: Gathered) -> None:
@@ -102,22 +124,22 @@ def _line(edge: Record, _: Gathered) -> Run:
     return np.array([point_of(edge, 10)[:2], point_of(edge, 11)[:2]]), np.zeros(1)
 
 
-def _span_deg(edge: Record) -> tuple[float, float]:
+def _span_deg(edge: Record, rules: DxfRules) -> tuple[float, float]:
     """Give where a curved edge starts and how far it turns; clockwise ones count downwards."""
     handed = 1.0 if whole_of(edge, 73, 1) else -1.0
     start_deg, end_deg = number_of(edge, 50, 0.0), number_of(edge, 51, 360.0)
-    return handed * start_deg, handed * ((end_deg - start_deg) % 360.0 or 360.0)
+    return handed * start_deg, handed * turn_between_deg(start_deg, end_deg, rules)
 
 
-def _arc(edge: Record, _: Gathered) -> Run:
-    start_deg, turn_deg = _span_deg(edge)
+def _arc(edge: Record, gathered: Gathered) -> Run:
+    start_deg, turn_deg = _span_deg(edge, gathered.rules)
     angles = np.radians(start_deg + turn_deg * np.array([0.0, 0.5, 1.0]))
     spokes = number_of(edge, 40) * np.column_stack([np.cos(angles), np.sin(angles)])
     return point_of(edge, 10)[:2] + spokes, np.full(2, np.tan(np.radians(turn_deg) / 8.0))
 
 
 def _ellipse(edge: Record, gathered: Gathered) -> Run:
-    start_deg, turn_deg = _span_deg(edge)
+    start_deg, turn_deg = _span_deg(edge, gathered.rules)
     ratio = number_of(edge, 40)
     major = point_of(edge, 11)[:2]
     axes = np.array([major, ratio * np.array([-major[1], major[0]])])

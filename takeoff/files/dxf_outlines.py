@@ -10,13 +10,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.errors import OutlineError
-from takeoff.files.drawing import DrawingUnit, Tally
+from takeoff.files.drawing import DrawingUnit, DrawnLayer, Tally
 from takeoff.files.dxf_gathered import FILL, Gathered
 from takeoff.files.dxf_readers import MARK
-from takeoff.geometry.chaining import Chain, Chained, chained
+from takeoff.geometry.chaining import Chain, Chained, chained, scaled_rules
+from takeoff.geometry.enclosing import enclosed_by
 from takeoff.geometry.leftovers import Leftovers, judged
-from takeoff.geometry.nesting import Nested, nested
-from takeoff.geometry.outlines import Outline, outline_area_m2
+from takeoff.geometry.nesting import Nested, nested, region_areas_m2
+from takeoff.geometry.outline_rules import OutlineRules
+from takeoff.geometry.outlines import Outline
 from takeoff.geometry.sides import outline_of
 from takeoff.notes import Note, NoteCode
 
@@ -56,12 +58,15 @@ class FoundOutlines:
         Lines left out.
     notes : tuple of Note
         Doubts.
+    layers : tuple of DrawnLayer
+        What each layer holds.
     """
 
     outlines: tuple[FoundOutline, ...]
     mended: tuple[Tally, ...]
     skipped: tuple[Tally, ...]
     notes: tuple[Note, ...]
+    layers: tuple[DrawnLayer, ...]
 
 
 def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOutlines:
@@ -103,8 +108,8 @@ def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOu
     >>> [outline.layer for outline in found.outlines]
     ['TOP']
     """
-    teller = _Teller(gathered, unit, where)
-    rules = gathered.rules.outlines
+    rules = scaled_rules(gathered.strokes or gathered.hatches, gathered.rules.outlines)
+    teller = _Teller(gathered, unit, where, rules)
     found = chained(gathered.strokes, rules=rules)
     left = judged(found.open_chains, found.loops, rules=rules)
     if found.branches_m:
@@ -129,8 +134,11 @@ def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOu
         )
         for region in result.regions
     )
-    notes += teller.layer_notes(loops, outlines)
-    return FoundOutlines(outlines, _mended(found, left, result), teller.marks(left), tuple(notes))
+    layers = teller.layers(loops, result)
+    notes += [*teller.layer_notes(layers, outlines), *teller.mark_notes(left, loops)]
+    return FoundOutlines(
+        outlines, _mended(found, left, result), teller.marks(left), tuple(notes), layers
+    )
 
 
 def _mended(found: Chained, left: Leftovers, result: Nested) -> tuple[Tally, ...]:
@@ -153,6 +161,7 @@ class _Teller:
     gathered: Gathered
     unit: DrawingUnit
     where: str
+    rules: OutlineRules
 
     def number(self, length_m: float) -> str:
         """Give a length or coordinate in the unit of the drawing, to a ten-thousandth of it."""
@@ -241,16 +250,33 @@ class _Teller:
         )
         return Note(NoteCode.HATCH_MEASURED, text, self.where)
 
-    def layer_notes(
-        self, loops: Sequence[Chain], outlines: Sequence[FoundOutline]
-    ) -> Iterable[Note]:
-        """Doubt the choice of layers, where outlines lie on several or in one another."""
+    def layers(self, loops: Sequence[Chain], result: Nested) -> tuple[DrawnLayer, ...]:
+        """Measure each layer alone."""
         by_layer: dict[str, list[Chain]] = {}
         for loop in loops:
             by_layer.setdefault(self.layer_of(loop.sources), []).append(loop)
-        if len(by_layer) > 1:
+        return tuple(
+            self._alone(layer, own, nested(own, rules=self.rules) if len(by_layer) > 1 else result)
+            for layer, own in sorted(by_layer.items())
+        )
+
+    def _alone(self, layer: str, loops: Sequence[Chain], alone: Nested) -> DrawnLayer:
+        """Add up what one layer holds."""
+        if alone.crossings:
+            return DrawnLayer(layer, len(loops), 0, None)
+        area_m2 = float(region_areas_m2(loops, alone.regions).sum())
+        return DrawnLayer(layer, len(loops), len(alone.regions), area_m2)
+
+    def layer_notes(
+        self, layers: Sequence[DrawnLayer], outlines: Sequence[FoundOutline]
+    ) -> Iterable[Note]:
+        """Doubt the choice of layers, where outlines lie on several or in one another."""
+        if len(layers) > 1:
             areas = ", ".join(
-                f"{layer} {self._alone_m2(by_layer[layer])}" for layer in sorted(by_layer)
+                f"{layer.name} (crossing)"
+                if layer.area_m2 is None
+                else f"{layer.name} {layer.area_m2:.4g} m²"
+                for layer in layers
             )
             text = (
                 "outlines lie on several layers, each with this area when measured alone: "
@@ -265,15 +291,23 @@ class _Teller:
             )
             yield Note(NoteCode.LAYER_CHOICE, text, self.where)
 
-    def _alone_m2(self, loops: Sequence[Chain]) -> str:
-        rules = self.gathered.rules.outlines
-        alone = nested(loops, rules=rules)
-        if alone.crossings:
-            return "(crossing)"
-        areas = [
-            outline_area_m2(outline_of(loops, region, rules=rules)) for region in alone.regions
-        ]
-        return f"{sum(areas):.4g} m²"
+    def mark_notes(self, left: Leftovers, loops: Sequence[Chain]) -> Iterable[Note]:
+        """Doubt lines that were taken for marks and enclose something."""
+        if len(left.marks) > self.rules.marks_count:
+            text = (
+                f"{len(left.marks)} open lines are taken for marks or a hatch; if some of them "
+                "bound the piece or a cut-out, draw these as one closed polyline"
+            )
+            yield Note(NoteCode.SKIPPED, text, self.where)
+            return
+        found = enclosed_by(left.marks, loops, rules=self.rules)
+        if found is not None:
+            text = (
+                f"open lines that meet along their length enclose {found.area_m2:.4g} m² about "
+                f"{self.at(found.at_m)} and are taken for marks; if they bound the piece or a "
+                "cut-out, trim them to where they meet"
+            )
+            yield Note(NoteCode.SKIPPED, text, self.where)
 
     def marks(self, left: Leftovers) -> tuple[Tally, ...]:
         """Count the lines that are no outline, by kind and layer."""

@@ -117,20 +117,18 @@ def reference_matrix(record: Record, base: Array) -> Array:
     return placed
 
 
-def cell_shift(record: Record, column: int, row: int) -> Array:
-    """Give the matrix that moves a reference to its place in a rectangular array.
+def cell_steps(record: Record) -> tuple[Array, Array]:
+    """Give the steps from one reference of a rectangular array to those beside and above it.
 
     Parameters
     ----------
     record : Record
         The block reference.
-    column, row : int
-        Place in the array, from 0.
 
     Returns
     -------
-    ndarray of float, shape (4, 4)
-        Matrix of a shift. [-]
+    across, up : ndarray of float, shape (3,)
+        The steps, in the unit of the drawing.
 
     Raises
     ------
@@ -140,15 +138,16 @@ def cell_shift(record: Record, column: int, row: int) -> Array:
     Examples
     --------
     >>> tags = ((44, b"360"), (50, b"90"))
-    >>> cell_shift(Record("INSERT", tags, 1), 2, 0)[:2, 3].round(9).tolist()
-    [0.0, 720.0]
+    >>> cell_steps(Record("INSERT", tags, 1))[0].round(9).tolist()
+    [0.0, 360.0, 0.0]
     """
     turn = np.radians(number_of(record, 50, 0.0))
-    along, up = column * number_of(record, 44, 0.0), row * number_of(record, 45, 0.0)
-    flat = np.array(
-        [np.cos(turn) * along - np.sin(turn) * up, np.sin(turn) * along + np.cos(turn) * up, 0.0]
+    axes = object_axes(record)[:3, :3]
+    across, up = number_of(record, 44, 0.0), number_of(record, 45, 0.0)
+    return (
+        axes @ (across * np.array([np.cos(turn), np.sin(turn), 0.0])),
+        axes @ (up * np.array([-np.sin(turn), np.cos(turn), 0.0])),
     )
-    return shifted(object_axes(record)[:3, :3] @ flat)
 
 
 def moved(points: Array, matrix: Array) -> Array:

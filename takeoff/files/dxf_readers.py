@@ -6,14 +6,17 @@ from collections.abc import Callable
 
 from takeoff.files.dxf_curves import read_arc, read_circle, read_ellipse, read_line, read_spline
 from takeoff.files.dxf_gathered import FILL, Gathered
-from takeoff.files.dxf_hatch import read_hatch
+from takeoff.files.dxf_hatch import read_hatch, read_mpolygon
 from takeoff.files.dxf_meshes import read_3dface, read_mesh
+from takeoff.files.dxf_multilines import read_mline
 from takeoff.files.dxf_polylines import read_lwpolyline, read_polyline
+from takeoff.files.dxf_set_aside import TEXT_FRAME
 from takeoff.files.dxf_texts import ANNOTATION, read_mtext, read_text
 from takeoff.files.dxf_walk import NOT_ASKED, PAPER_SPACE, Placed
 
 ACIS = "an ACIS body, which cannot be read"
 PROXY = "a proxy of an add-on, which may hide outlines or cut-outs; explode it in CAD"
+SPACE_CURVE = "a curve in space, no outline in the plan"
 UNKNOWN = "a kind of entity that is not read; explode it in CAD if it bounds the piece"
 ENDLESS = "a construction line without end"
 MARK = "straight and open: a centre line or a mark, no outline"
@@ -27,7 +30,9 @@ READERS: dict[str, Callable[[Placed, Gathered], None]] = {
     "SPLINE": read_spline,
     "LWPOLYLINE": read_lwpolyline,
     "POLYLINE": read_polyline,
+    "MLINE": read_mline,
     "HATCH": read_hatch,
+    "MPOLYGON": read_mpolygon,
     "3DFACE": read_3dface,
     "MESH": read_mesh,
     "TEXT": read_text,
@@ -63,6 +68,7 @@ LEFT_OUT: dict[str, str] = {
             "TOLERANCE",
             "ATTDEF",
             "ACAD_TABLE",
+            "TABLE",
             "RTEXT",
             "ARCALIGNEDTEXT",
             "SHAPE",
@@ -72,6 +78,7 @@ LEFT_OUT: dict[str, str] = {
     ),
     **dict.fromkeys(("SOLID", "TRACE", "WIPEOUT"), FILL),
     **dict.fromkeys(("RAY", "XLINE"), ENDLESS),
+    "HELIX": SPACE_CURVE,
     **dict.fromkeys(
         (
             "VIEWPORT",
@@ -89,12 +96,15 @@ LEFT_OUT: dict[str, str] = {
             "SECTIONOBJECT",
             "GEOPOSITIONMARKER",
             "POSITIONMARKER",
+            "GEOMAPIMAGE",
+            "POINTCLOUD",
+            "ACDBPOINTCLOUDEX",
         ),
         PICTURE,
     ),
 }
 
-QUIET = frozenset((ANNOTATION, FILL, ENDLESS, PICTURE, NOT_ASKED, PAPER_SPACE, MARK))
+QUIET = frozenset((ANNOTATION, FILL, ENDLESS, PICTURE, NOT_ASKED, PAPER_SPACE, TEXT_FRAME, MARK))
 
 
 def read_entity(here: Placed, gathered: Gathered) -> None:

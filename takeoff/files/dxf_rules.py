@@ -23,13 +23,16 @@ class DxfRules:
         drawing has a tenth of this. [byte]
     placed_count : int, default 100 000
         Most entities of model space; more is a city-wide drawing. [-]
-    unfolded_count : int, default 20 000
+    unfolded_count : int, default 10 000
         Most entities that block references and their arrays unfold into: a few damaged figures
         could else keep the reader busy for hours. [-]
     nesting_count : int, default 40
         Deepest nesting of blocks; drawings seldom go beyond five. [-]
     largest_bulge_ratio : float, default 1 000 000
         Largest bulge of an arc: it would lack a four-thousandth of a degree to a full turn. [-]
+    full_turn_deg : float, default 0.01
+        An arc that ends no further than this beyond its start, a full turn on, is a full circle:
+        angles are written with four digits or more. [deg]
     name_count : int, default 60
         Longest text, in characters, that is taken for the name of a piece; longer ones are
         remarks. [-]
@@ -39,7 +42,8 @@ class DxfRules:
     meshes: MeshRules = field(default_factory=MeshRules)
     file_bytes: int = 64_000_000
     placed_count: int = 100_000
-    unfolded_count: int = 20_000
+    unfolded_count: int = 10_000
     nesting_count: int = 40
     largest_bulge_ratio: float = 1e6
+    full_turn_deg: float = 0.01
     name_count: int = 60

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from takeoff.errors import UnreadableError
 
 _SENTINEL = b"AutoCAD Binary DXF\r\n\x1a\x00"
 _COMMA_DECIMAL = re.compile(rb"[+-]?\d+,\d+(?:[eE][+-]?\d+)?")
 _SECTIONS = (b"HEADER", b"TABLES", b"BLOCKS", b"ENTITIES")
+_OBJECTS = ("DICTIONARY", "SPATIAL_FILTER")  # the few objects that bear on what shows
 _EMBEDDED, _COMMENT = 101, 999
 _OTHER_KINDS = (
     (re.compile(rb"AC1\d\d\d|AC\d\.\d"), "a DWG drawing; save it as DXF"),
@@ -34,11 +36,14 @@ class Record:
         Group codes and values that follow, extended data left out.
     line : int
         Line of the file that it starts at; in a binary file the number of its first tag.
+    extended : sequence of (int, bytes), default ()
+        The extended data of a paragraph of text, which names the frame drawn about it.
     """
 
     kind: str
     tags: Sequence[tuple[int, bytes]]
     line: int
+    extended: Sequence[tuple[int, bytes]] = ()
 
     @property
     def place(self) -> str:
@@ -117,16 +122,17 @@ def _grouped(columns: _Columns) -> Iterator[Record]:
     """Group tags into records at each group code 0, those of sections that are read."""
     codes, values = columns.codes, columns.values
     starts = [place for place, code in enumerate(codes) if code == 0]
-    wanted = True
-    for start, end in zip(starts, [*starts[1:], len(codes)], strict=True):
+    wanted, objects = True, False
+    for start, end in pairwise([*starts, len(codes)]):
         kind = values[start].strip().decode("latin-1").upper()
         if kind == "SECTION":
-            name = b"".join(values[start + 1 : min(start + 2, end)])
-            wanted = name.strip().upper() in _SECTIONS
-        elif not wanted and kind not in ("ENDSEC", "EOF"):
+            name = b"".join(values[start + 1 : min(start + 2, end)]).strip().upper()
+            wanted, objects = name in _SECTIONS, name == b"OBJECTS"
+        elif not wanted and kind not in ("ENDSEC", "EOF") and not (objects and kind in _OBJECTS):
             continue
         line = columns.first_line + columns.lines_per_tag * start
-        yield Record(kind, _tags_between(columns, start + 1, end), line)
+        extended = _extended_between(columns, start + 1, end) if kind == "MTEXT" else ()
+        yield Record(kind, _tags_between(columns, start + 1, end), line, extended)
         if kind == "EOF":
             return
 
@@ -138,6 +144,12 @@ def _tags_between(columns: _Columns, start: int, end: int) -> list[tuple[int, by
     if _EMBEDDED in codes:  # an embedded object repeats the codes of the entity
         tags = tags[: codes.index(_EMBEDDED)]
     return [tag for tag in tags if tag[0] < _COMMENT] if max(codes, default=0) >= _COMMENT else tags
+
+
+def _extended_between(columns: _Columns, start: int, end: int) -> list[tuple[int, bytes]]:
+    """Give the extended data among some tags."""
+    tags = zip(columns.codes[start:end], columns.values[start:end], strict=True)
+    return [(code, value.strip()) for code, value in tags if code > _COMMENT]
 
 
 def _text_columns(data: bytes) -> _Columns:

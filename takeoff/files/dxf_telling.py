@@ -127,7 +127,9 @@ def style_notes(gathered: Gathered, unit: DrawingUnit, *, where: str) -> tuple[N
     return tuple(notes)
 
 
-def nothing_found(skipped: Sequence[Tally], chosen: Sequence[str], *, where: str) -> DrawingError:
+def nothing_found(
+    skipped: Sequence[Tally], chosen: Sequence[str], *, where: str, doubts: Sequence[Note] = ()
+) -> DrawingError:
     """Make the refusal of a drawing that holds nothing to measure.
 
     Parameters
@@ -138,6 +140,8 @@ def nothing_found(skipped: Sequence[Tally], chosen: Sequence[str], *, where: str
         Layers asked for.
     where : str
         The file.
+    doubts : sequence of Note, default ()
+        Doubts about what was left out.
 
     Returns
     -------
@@ -152,7 +156,9 @@ def nothing_found(skipped: Sequence[Tally], chosen: Sequence[str], *, where: str
     held = "; ".join(f"{tally.what} ({tally.count}): {tally.why}" for tally in skipped)
     text = "model space holds no closed outline and no mesh; "
     text += f"it holds {held}" if held else "it is empty"
-    if all(tally.why in {*QUIET, ACIS} for tally in skipped):
+    told = [note.text for note in doubts if note.code is NoteCode.SKIPPED]
+    text = "; ".join([text, *told])
+    if not told and all(tally.why in {*QUIET, ACIS} for tally in skipped):
         text += (
             "; draw each outline as a closed polyline: ACIS bodies are not read, and some exports "
             "drop them, so explode a REGION to polylines, and export a 3DSOLID as STL"

@@ -178,13 +178,8 @@ def point_of(record: Record, code: int, default: Sequence[float] | None = None) 
     """
     if default is not None and all(at != code for at, _ in record.tags):
         return np.array(default, dtype=np.float64)
-    return np.array(
-        [
-            number_of(record, code),
-            number_of(record, code + 10),
-            number_of(record, code + 20, 0.0),
-        ]
-    )
+    x, y = number_of(record, code), number_of(record, code + 10)
+    return np.array([x, y, number_of(record, code + 20, 0.0)])
 
 
 def points_of(record: Record, code: int) -> Array:

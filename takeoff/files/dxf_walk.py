@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 
 from takeoff.errors import UnreadableError
 from takeoff.files.dxf_document import Block, Document, Entity, text_in
-from takeoff.files.dxf_placing import cell_shift, reference_matrix
+from takeoff.files.dxf_placing import cell_steps, reference_matrix
 from takeoff.files.dxf_rules import DxfRules
+from takeoff.files.dxf_set_aside import handle_of
 from takeoff.files.dxf_values import number_of, whole_of
 
 NOT_ASKED = "the layer was not asked for"
@@ -106,6 +107,10 @@ class Walk:
             if whole_of(entity.record, 60) == 1:
                 self.skipped[kind, "set invisible"] += 1
                 continue
+            why = self.document.set_aside.get(handle_of(entity.record))
+            if why is not None:
+                self.skipped[kind, why] += 1
+                continue
             layer = entity.layer
             if layer == "0" and owner_layer is not None:
                 layer = owner_layer
@@ -169,11 +174,13 @@ class Walk:
                 f"{here.place}: an array of {columns} by {rows} blocks is more than the "
                 f"{self.rules.unfolded_count} entities that are read"
             )
-        single = reference_matrix(record, block.base)
+        first = here.matrix @ reference_matrix(record, block.base)
+        steps = [here.matrix[:3, :3] @ step for step in cell_steps(record)]
+        names = (*here.blocks, block.name)
         for row in range(rows):
             for column in range(columns):
-                matrix = here.matrix @ cell_shift(record, column, row) @ single
-                names = (*here.blocks, block.name)
+                matrix = first.copy()
+                matrix[:3, 3] += column * steps[0] + row * steps[1]
                 yield from self._within(block.entities, matrix, here.layer, names)
 
     def _block_of(self, here: Placed) -> Block | None:

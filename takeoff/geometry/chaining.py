@@ -133,20 +133,20 @@ def chained(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineRules()) 
     )
 
 
-def scaled_rules(strokes: Sequence[Stroke], rules: OutlineRules) -> OutlineRules:
-    """Shrink the joining lengths of the rules where the drawing is too small for them.
+def scaled_rules(runs: Sequence[Stroke | Chain], rules: OutlineRules) -> OutlineRules:
+    """Shrink the lengths of the rules where the drawing is too small for them.
 
     Parameters
     ----------
-    strokes : sequence of Stroke
-        What was drawn; at least one.
+    runs : sequence of Stroke or Chain
+        What was drawn.
     rules : OutlineRules
         The rules as they stand.
 
     Returns
     -------
     OutlineRules
-        The same with ``join_m`` at most ``join_share`` of the overall size.
+        The same with each length at most its share of the overall size.
 
     Examples
     --------
@@ -154,10 +154,17 @@ def scaled_rules(strokes: Sequence[Stroke], rules: OutlineRules) -> OutlineRules
     >>> round(scaled_rules([tiny], OutlineRules()).join_m, 9)
     1e-05
     """
-    points_m = np.concatenate([stroke.points_m for stroke in strokes])
+    if not runs:
+        return rules
+    points_m = np.concatenate([run.points_m for run in runs])
     overall_m = float(np.hypot(*np.ptp(points_m, axis=0)))
-    join_m = min(rules.join_m, rules.join_share * overall_m)
-    return replace(rules, join_m=join_m, same_point_m=min(rules.same_point_m, join_m))
+    return replace(
+        rules,
+        join_m=min(rules.join_m, rules.join_share * overall_m),
+        same_point_m=min(rules.same_point_m, rules.same_point_share * overall_m),
+        chord_m=min(rules.chord_m, rules.chord_share * overall_m),
+        sliver_m2=min(rules.sliver_m2, (rules.join_share * overall_m) ** 2),
+    )
 
 
 def _closed_stroke(stroke: Stroke, number: int) -> Chain:

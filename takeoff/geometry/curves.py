@@ -12,6 +12,7 @@ from takeoff.geometry.arcs import bulge_through
 from takeoff.geometry.outline_rules import OutlineRules
 
 Run = tuple[NDArray[np.float64], NDArray[np.float64]]
+_STRETCHES = 8  # of a quarter of an ellipse, to begin with
 Curve = Callable[[NDArray[np.float64]], NDArray[np.float64]]
 
 
@@ -53,8 +54,9 @@ def fitted_run_m(
     >>> len(bulges), round(float(bulges[0]), 6)
     (16, 0.049127)
     """
-    largest_bulge = np.tan(np.radians(rules.arc_turn_deg) / 4.0)
+    largest_bulge = float(np.tan(np.radians(rules.arc_turn_deg) / 4.0))
     params = np.asarray(breaks, dtype=np.float64)
+    chord_m, point_m = _lengths_for(curve, params, rules)
     settled = np.zeros(len(params) - 1, dtype=bool)
     bulges = np.zeros(len(params) - 1)
     for _ in range(rules.halvings_count):
@@ -64,11 +66,13 @@ def fitted_run_m(
         if len(params) + len(waiting) > rules.curve_arcs_count:
             raise OutlineError(
                 f"a curve needs more than {rules.curve_arcs_count} arcs to be followed to "
-                f"{rules.chord_m * 1000.0:g} mm; redraw it with fewer bends"
+                f"{chord_m * 1000.0:.3g} mm; redraw it with fewer bends"
             )
         low, high = params[waiting], params[waiting + 1]
-        found, distance_m = _arcs_through(curve, low, high)
-        near = (distance_m <= rules.chord_m) & (np.abs(found) <= largest_bulge)
+        found, distance_m, reach_m = _arcs_through(curve, low, high)
+        near = (distance_m <= chord_m) & (np.abs(found) <= largest_bulge)
+        found[reach_m <= point_m] = 0.0
+        near |= reach_m <= point_m
         bulges[waiting] = found
         settled[waiting] = near
         split = waiting[~near]
@@ -78,11 +82,26 @@ def fitted_run_m(
     return curve(params), bulges
 
 
+def _lengths_for(
+    curve: Curve, params: NDArray[np.float64], rules: OutlineRules
+) -> tuple[float, float]:
+    """Give how far chords may lie off a curve of this size, and what is one point of it [m]."""
+    middles = 0.5 * (params[:-1] + params[1:])
+    points_m = curve(np.concatenate([params, middles]))
+    overall_m = float(np.hypot(*np.ptp(points_m, axis=0)))
+    return (
+        min(rules.chord_m, rules.chord_share * overall_m),
+        min(rules.same_point_m, rules.same_point_share * overall_m),
+    )
+
+
 def _arcs_through(
     curve: Curve, low: NDArray[np.float64], high: NDArray[np.float64]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Give the bulge of an arc over each stretch, and how far the curve strays from it [m]."""
-    quarters = [curve(low + share * (high - low)) for share in (0.0, 0.25, 0.5, 0.75, 1.0)]
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """Give the bulge of an arc over each stretch, how far the curve strays from it, its reach."""
+    shares = np.array([[0.0], [0.25], [0.5], [0.75], [1.0]])
+    params = low + shares * (high - low)
+    quarters = curve(params.ravel()).reshape(len(shares), len(low), 2)
     start_m, middle_m, end_m = quarters[0], quarters[2], quarters[4]
     bulges = bulge_through(start_m, middle_m, end_m)
     half_chord = 0.5 * (end_m - start_m)
@@ -97,7 +116,9 @@ def _arcs_through(
         off = bulges * square_m2 / safe_m + (1.0 - bulges**2) * out_m
         off = np.where(half_m > 0.0, np.abs(off) / (1.0 + bulges**2), np.hypot(*from_middle.T))
         distance_m = np.maximum(distance_m, off)
-    return bulges, distance_m
+    from_start_m = quarters[1:] - start_m
+    reach_m = np.hypot(from_start_m[..., 0], from_start_m[..., 1]).max(axis=0)
+    return bulges, distance_m, reach_m
 
 
 def ellipse_run_m(
@@ -152,9 +173,10 @@ def ellipse_run_m(
         return points
 
     count = max(1, int(np.ceil(round(abs(end - start) / (0.5 * np.pi), 9))))
-    breaks = np.linspace(start, end, count + 1)
     if not _is_circle(axes_m, rules):
-        return fitted_run_m(point_m, breaks, rules=rules)
+        stretches = _STRETCHES * count  # near what they will be halved to in any case
+        return fitted_run_m(point_m, np.linspace(start, end, stretches + 1), rules=rules)
+    breaks = np.linspace(start, end, count + 1)
     handed = np.sign(axes_m[0, 0] * axes_m[1, 1] - axes_m[0, 1] * axes_m[1, 0])
     return point_m(breaks), handed * np.tan(np.diff(breaks) / 4.0)
 

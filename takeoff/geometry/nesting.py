@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +14,9 @@ from takeoff.geometry.chaining import Chain
 from takeoff.geometry.crossings import LoopShape, loop_shapes
 from takeoff.geometry.outline_rules import OutlineRules
 from takeoff.geometry.runs import areas_of_runs_m2, lengths_of_runs_m, runs_of
+
+if TYPE_CHECKING:
+    import shapely
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -72,6 +76,37 @@ class Nested:
     empty: tuple[int, ...]
 
 
+def region_areas_m2(loops: Sequence[Chain], regions: Sequence[Region]) -> NDArray[np.float64]:
+    """Give the area of each region, net of its holes.
+
+    Parameters
+    ----------
+    loops : sequence of Chain
+        The closed chains that the regions number.
+    regions : sequence of Region
+        Outer loops with their holes.
+
+    Returns
+    -------
+    ndarray of float, shape (n,)
+        Areas. [m²]
+
+    Examples
+    --------
+    >>> square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0], [0.0, 0.0]])
+    >>> loop = Chain(square, np.zeros(4), np.full(4, -1, dtype=np.int32), (0,))
+    >>> region_areas_m2([loop], [Region(0, (), 0)]).tolist()
+    [1.0]
+    """
+    if not loops:
+        return np.zeros(0)
+    runs = runs_of([loop.points_m for loop in loops], [loop.bulges for loop in loops])
+    areas_m2 = np.abs(areas_of_runs_m2(runs))
+    return np.array(
+        [areas_m2[region.outer] - areas_m2[list(region.holes)].sum() for region in regions]
+    )
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class _Ranked:
     """A sound loop with what comparing it needs."""
@@ -129,7 +164,7 @@ def nested(loops: Sequence[Chain], *, rules: OutlineRules = OutlineRules()) -> N
             break
         if {large.number, small.number} & repeats:
             continue
-        relation = "inside" if holds else _relation(large, small)
+        relation = "inside" if holds else _relation(large, small, rules)
         if relation == "crosses":
             crossings.append(_mutual_crossing(large, small))
         elif relation == "repeats":
@@ -198,17 +233,27 @@ def _meeting(
             yield large, ranked[other], other in held
 
 
-def _relation(large: _Ranked, small: _Ranked) -> str:
+def _relation(large: _Ranked, small: _Ranked, rules: OutlineRules) -> str:
     """Tell how a smaller loop lies to a larger one: apart, inside, repeats or crosses."""
     import shapely
 
-    shared_m2 = shapely.intersection(large.shape.polygon, small.shape.polygon).area
-    if shared_m2 <= small.slack_m2:
+    whole, part = large.shape.polygon, small.shape.polygon
+    shared = shapely.intersection(whole, part)
+    if _is_thin(shared, small.slack_m2, rules):
         return "apart"
-    if small.shape.polygon.area - shared_m2 > small.slack_m2:
+    if not _is_thin(shapely.difference(part, shared), small.slack_m2, rules):
         return "crosses"
-    alike = large.shape.polygon.area - shared_m2 <= large.slack_m2
+    alike = _is_thin(shapely.difference(whole, shared), large.slack_m2, rules)
     return "repeats" if alike else "inside"
+
+
+def _is_thin(region: shapely.Geometry, slack_m2: float, rules: OutlineRules) -> bool:
+    """Tell whether a region is nowhere wider than a gap that is closed without asking."""
+    import shapely
+
+    if region.area > slack_m2:
+        return False
+    return bool(shapely.buffer(region, -0.5 * rules.join_m).is_empty)
 
 
 def _mutual_crossing(large: _Ranked, small: _Ranked) -> Crossing:

@@ -174,6 +174,8 @@ def _corners(
     """Tell for each point whether two sides meet there."""
     starts, ends = _directions(points_m, bulges)
     turns_deg = np.degrees((starts - _before(ends) + np.pi) % (2.0 * np.pi) - np.pi)
+    if not (np.abs(turns_deg) <= rules.smooth_turn_deg).any():
+        return np.ones(len(bulges), dtype=np.bool_)
     line, line_before = bulges == 0.0, _before(bulges == 0.0)
     carries_on = np.abs(turns_deg) <= rules.straight_turn_deg
     one_curve = (curves >= 0) & (curves == _before(curves))

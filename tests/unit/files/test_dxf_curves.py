@@ -202,3 +202,35 @@ def test_figures_beyond_all_sense_are_no_numbers(tmp_path):
 def test_an_ellipse_too_small_to_see_does_no_harm(tmp_path):
     drawing = read(tmp_path, PANEL + ellipse((1e-200, 0), 0.5))
     assert areas_mm2(drawing) == pytest.approx([240_000])
+
+
+@pytest.mark.parametrize("end", [6.28318530718, 6.2831853, 6.2832])
+def test_a_full_turn_written_to_a_few_digits_is_a_whole_ellipse(tmp_path, end):
+    drawing = read(tmp_path, ellipse((0, -200), 0.5, (41, 0.0), (42, end)))
+    assert areas_mm2(drawing) == pytest.approx([np.pi * 200 * 100], rel=2e-4)
+
+
+def test_a_full_turn_written_to_a_few_digits_is_a_whole_circle(tmp_path):
+    drawing = read(tmp_path, arc(0, 0, 100, 45, 405.0000001))
+    assert areas_mm2(drawing) == pytest.approx([np.pi * 1e4])
+
+
+def test_an_arc_of_next_to_nothing_is_no_circle(tmp_path):
+    drawing = read(tmp_path, PANEL + arc(300, 200, 100, 45, 45.0000001))
+    assert areas_mm2(drawing) == pytest.approx([240_000])
+
+
+def test_corners_made_of_repeated_control_points_do_not_stop_a_spline(tmp_path):
+    corners = [(0, 0), (300, 0), (300, 200), (0, 200), (0, 0)]
+    controls = [corner for corner in corners for _ in range(4)]
+    knots = [0, 0, 0, *range(len(controls) - 2), *[len(controls) - 3] * 3]
+    drawing = read(tmp_path, spline(3, knots, controls))
+    assert areas_mm2(drawing) == pytest.approx([60_000], rel=1e-5)
+
+
+@pytest.mark.parametrize("size", [1.0, 0.01])
+def test_a_small_curve_is_followed_as_closely_as_a_large_one(tmp_path, size):
+    curves = ellipse((200 * size, 0), 0.5, centre=(0, 500 * size))
+    drawing = read(tmp_path, curves + polyline(rectangle(0, 0, 200 * size, 100 * size)))
+    drawn = [np.pi * 2e4 * size**2, 2e4 * size**2]
+    assert areas_mm2(drawing) == pytest.approx(drawn, rel=1e-5)

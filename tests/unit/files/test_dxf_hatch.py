@@ -131,3 +131,20 @@ def test_a_boundary_that_does_not_close_is_named(tmp_path):
 def test_a_boundary_that_cannot_be_read_is_refused(tmp_path, path, says):
     with pytest.raises(UnreadableError, match=says):
         read(tmp_path, hatch(path))
+
+
+def test_the_loops_of_an_mpolygon_are_outlines(tmp_path):
+    paths = [*PANEL, *corners(rectangle(100, 100, 200, 100), flags=16 | 2)]
+    head = (70, 1), (10, 0), (20, 0), (30, 0), (210, 0), (220, 0), (230, 1), (2, ""), (71, 0)
+    drawn = tags((0, "MPOLYGON"), (8, "0"), *head, (91, 2), *paths, (76, 1), (11, 30), (21, 0))
+    drawing = read(tmp_path, drawn + polyline(rectangle(0, 900, 10, 10)))
+    assert areas_mm2(drawing) == pytest.approx([240_000 - 20_000, 100])
+    assert drawing.pieces[0].shape.outer[0].points_m[0].tolist() == pytest.approx([0.03, 0])
+    assert NoteCode.HATCH_MEASURED not in codes(drawing)
+
+
+def test_an_mpolygon_drawn_over_its_outline_counts_once(tmp_path):
+    head = (10, 0), (20, 0), (30, 0), (210, 0), (220, 0), (230, 1)
+    drawn = tags((0, "MPOLYGON"), (8, "0"), *head, (91, 1), *PANEL, (76, 1))
+    drawing = read(tmp_path, drawn + polyline(rectangle(0, 0, 600, 400)))
+    assert areas_mm2(drawing) == pytest.approx([240_000])

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from takeoff.files.dxf_placing import (
-    cell_shift,
+    cell_steps,
     is_similarity,
     moved,
     object_axes,
@@ -54,7 +54,8 @@ def test_a_scale_of_zero_in_height_is_taken_for_one():
 
 def test_cells_of_an_array_follow_its_turn_but_not_its_scale():
     array = record((41, 5), (44, 10), (45, 20), (50, 180))
-    assert cell_shift(array, 1, 2)[:3, 3] == pytest.approx([-10, -40, 0])
+    across, up = cell_steps(array)
+    assert across + 2 * up == pytest.approx([-10, -40, 0])
 
 
 @pytest.mark.parametrize(

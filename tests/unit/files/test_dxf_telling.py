@@ -40,7 +40,7 @@ def test_what_bounds_no_piece_is_counted_without_a_doubt(tmp_path, kind):
         ("REGION", "an ACIS body"),
         ("3DSOLID", "an ACIS body"),
         ("ACAD_PROXY_ENTITY", "a proxy of an add-on"),
-        ("MLINE", "a kind of entity that is not read"),
+        ("HELIX", "a curve in space"),
         ("WHATEVER", "a kind of entity that is not read"),
     ],
 )

@@ -80,3 +80,13 @@ def test_loops_without_area_are_dropped():
     found = nested([loop(rectangle(0, 0, 2, 1)), loop([(0, 0), (1, 0)])])
     assert found.empty == (1,)
     assert len(found.regions) == 1
+
+
+def test_an_overlap_in_one_corner_is_a_crossing_however_long_the_edges_are():
+    found = nested([loop(rectangle(0, 0, 2, 1)), loop(rectangle(1.995, 0.98, 1, 1))])
+    assert [crossing.loops for crossing in found.crossings] == [(0, 1)]
+
+
+def test_the_order_of_size_does_not_hide_a_thin_ring():
+    found = nested([loop(ring(64, 0.5)), loop(ring(64, 0.499))])
+    assert found.regions == (Region(0, (1,), 0),)
