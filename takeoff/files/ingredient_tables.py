@@ -7,9 +7,10 @@ from typing import Any, Literal
 
 from pydantic import Field, model_validator
 
+from takeoff.errors import MixError
 from takeoff.files.toml_quantities import Density, Share
 from takeoff.files.toml_tables import Table
-from takeoff.mix.ingredients import Ingredient, Role
+from takeoff.mix.ingredients import LIQUID_ROLES, FibreKind, Ingredient, Role
 
 Described = Literal["cement", "sand", "pozzolan", "polymer", "plasticizer", "fibre", "pigment"]
 
@@ -61,6 +62,7 @@ class IngredientTable(Table):
     role: Described
     density: _DensityFigure
     solids: _ShareFigure | None = None
+    fibre: FibreKind | None = None
 
     def build(self, name: str) -> DescribedIngredient:
         """Make the ingredient.
@@ -78,7 +80,7 @@ class IngredientTable(Table):
         Raises
         ------
         MixError
-            If its figures are out of range.
+            If its figures are out of range, or a fibre does not say how it disperses.
 
         Examples
         --------
@@ -86,6 +88,15 @@ class IngredientTable(Table):
         >>> table.build("silica-sand").ingredient.density_kg_m3
         2650.0
         """
+        if self.role == "fibre" and self.fibre is None:
+            raise MixError(
+                f"a fibre says how it behaves: fibre = {', '.join(FibreKind)}; bundles go in last, "
+                "dispersible fibre at the start"
+            )
+        if self.solids is not None and self.role not in LIQUID_ROLES:
+            raise MixError(
+                f"only {', '.join(sorted(LIQUID_ROLES))} may be a liquid, not {self.role}"
+            )
         figures = {"density": self.density, "solids": self.solids}
         return DescribedIngredient(
             Ingredient(
@@ -93,6 +104,7 @@ class IngredientTable(Table):
                 Role(self.role),
                 self.density.value,
                 water_share=0.0 if self.solids is None else 1.0 - self.solids.value,
+                fibre=self.fibre,
             ),
             tuple(
                 f"{what} of {name}"

@@ -7,9 +7,10 @@ from pathlib import Path
 
 from takeoff.errors import MixError, ShopFileError
 from takeoff.files.ingredient_tables import DescribedIngredient
+from takeoff.files.mix_slips import plain_slips
 from takeoff.files.mix_tables import Known, MixFromBag, MixFromIngredients
 from takeoff.files.shipped import shipped_ingredients, shipped_mix_names, shipped_toml
-from takeoff.files.toml_faults import nearest, shown
+from takeoff.files.toml_faults import nearest
 from takeoff.files.toml_lines import KeyPath
 from takeoff.files.toml_tables import Fault, TomlFile, check_tables, load_toml
 from takeoff.mix.checking import MixFault, mix_faults
@@ -41,11 +42,11 @@ def read_mix(name_or_path: str | Path) -> Mix:
 
     Examples
     --------
-    >>> read_mix("face-coat-sprayed").use.value
+    >>> read_mix("face-coat-sprayed").layer.value
     'face_coat'
     """
     file = _toml_of(name_or_path)
-    tables = check_tables(file, _model_for(file))
+    tables = check_tables(file, _model_for(file), also=plain_slips(file.tables))
     known, faults = _known_ingredients(tables)
     faults.extend(_name_faults(tables, known))
     faults.extend(tables.dose_faults(known))
@@ -76,12 +77,10 @@ def _toml_of(name_or_path: str | Path) -> TomlFile:
 
 
 def _model_for(file: TomlFile) -> type[_MixTables]:
-    """Choose by the kind that the file names, else by whether it has a bag."""
-    kind = file.tables.get("kind", "premix" if "bag" in file.tables else "ingredients")
-    if not isinstance(kind, str) or kind not in _KINDS:
-        text = f"{shown(kind)} is not one of {', '.join(_KINDS)}"
-        raise file.refusal([Fault(("kind",), text)])
-    return _KINDS[kind]
+    """Choose by the kind that the file names; where that is none, by whether it has a bag."""
+    by_bag = "premix" if "bag" in file.tables else "ingredients"
+    kind = file.tables.get("kind", by_bag)
+    return _KINDS[kind if isinstance(kind, str) and kind in _KINDS else by_bag]
 
 
 def _known_ingredients(

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Annotated, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
@@ -10,13 +11,15 @@ from pydantic import BeforeValidator, Field, model_validator
 from takeoff.errors import MixError, QuantityError
 from takeoff.files.ingredient_tables import DescribedIngredient, IngredientTable, SourcedTable
 from takeoff.files.shipped import shipped_ingredients
+from takeoff.files.toml_faults import nearest
 from takeoff.files.toml_quantities import Duration, Mass, Share, Volume
 from takeoff.files.toml_tables import Fault, Table
 from takeoff.mix.ingredients import Ingredient, Role
-from takeoff.mix.mixes import Bag, Basis, Dose, Mix, MixUse, Placing
+from takeoff.mix.mixes import Bag, Basis, Dose, Mix, Mixing, MixLayer, Placing, Use
+from takeoff.mix.moisture import Moisture, on_stock
 from takeoff.mix.volumes import bagged_density_kg_m3
 from takeoff.notes import Note, NoteCode
-from takeoff.units import mass_kg, volume_m3
+from takeoff.units import mass_kg, share, volume_m3
 
 Known = Mapping[str, DescribedIngredient]
 
@@ -45,6 +48,31 @@ def _water_kg(value: object) -> float:
         return mass_kg(value)
     except QuantityError:
         return volume_m3(value) * tap_water().density_kg_m3
+
+
+def _signed_share(value: object) -> float:
+    """Read a share that may be below 0, as that of sand drier than saturated."""
+    if not isinstance(value, str):
+        raise QuantityError(f'must be text with a unit, like "4 %" or "-0.5 %", found {value}')
+    plain = value.strip()
+    return -share(plain[1:]) if plain.startswith("-") else share(plain)
+
+
+class _MoistureTable(SourcedTable):
+    free: Annotated[float, BeforeValidator(_signed_share)] | None = None
+    absorption: Share | None = None
+
+    def build(self) -> Moisture:
+        return Moisture(self.free, self.absorption)
+
+
+class _MixingTable(SourcedTable):
+    mix: Annotated[Duration, Field(gt=0.0)]
+    rest: Duration = 0.0
+    again: Duration = 0.0
+
+    def build(self) -> Mixing:
+        return Mixing(self.mix, self.rest, self.again)
 
 
 class _WaterTable(SourcedTable):
@@ -78,6 +106,7 @@ class _DoseTable(SourcedTable):
     share: Annotated[Share, Field(gt=0.0)] | None = None
     solids: Annotated[Share, Field(gt=0.0)] | None = None
     basis: Basis
+    at_gun: bool = False
 
     @model_validator(mode="after")
     def _one_share(self) -> Self:
@@ -89,8 +118,8 @@ class _DoseTable(SourcedTable):
 
     def build(self, known: Known) -> Dose:
         ingredient = known[self.ingredient].ingredient
-        share = self.share or (self.solids or 0.0) / ingredient.solids_share
-        return Dose(ingredient, share, self.basis)
+        as_weighed_share = self.share or (self.solids or 0.0) / ingredient.solids_share
+        return Dose(ingredient, as_weighed_share, self.basis, at_gun=self.at_gun)
 
 
 class _BagTable(SourcedTable):
@@ -113,9 +142,14 @@ class _BagTable(SourcedTable):
 
 class _MixTables(Table):
     name: str = Field(min_length=1)
-    layer: MixUse
+    layer: MixLayer
     placing: Placing
+    use: Use = Use.OTHER
     pot_life: Annotated[Duration, Field(gt=0.0)] | None = None
+    wait: Annotated[Duration, Field(gt=0.0)] | None = None
+    held_back: Annotated[Share, Field(lt=1.0)] | None = None
+    mixing: _MixingTable | None = None
+    moisture: dict[str, _MoistureTable] = Field(default_factory=dict)
     ingredient: dict[str, IngredientTable] = Field(default_factory=dict)
     dose: tuple[_DoseTable, ...] = ()
 
@@ -123,14 +157,51 @@ class _MixTables(Table):
         """Find doses that make no mix, whatever their shares."""
         earlier: set[str] = set()
         for number, dose in enumerate(self.dose):
+            role = known[dose.ingredient].ingredient.role if dose.ingredient in known else None
             if dose.ingredient in earlier:
                 text = f'"{dose.ingredient}" is dosed twice; add the two up'
                 yield Fault(("dose", number, "ingredient"), text)
             earlier.add(dose.ingredient)
-            if dose.ingredient in known and known[dose.ingredient].ingredient.role is Role.WATER:
+            if role is Role.WATER:
                 text = "water is not a dose; give it under [water], or at the bag"
                 yield Fault(("dose", number, "ingredient"), text)
+            if dose.at_gun and role not in {Role.FIBRE, None}:
+                yield Fault(("dose", number, "at_gun"), f"is for fibre, not for {role}")
+            if dose.at_gun and self.placing is not Placing.SPRAYED:
+                text = f'is for placing = "sprayed", not "{self.placing}"'
+                yield Fault(("dose", number, "at_gun"), text)
+        yield from self._moisture_faults(known)
         yield from self._basis_faults(known)
+
+    def _moisture_faults(self, known: Known) -> Iterator[Fault]:
+        """Find moistures that are of no sand of the mix."""
+        sands = [
+            dose.ingredient
+            for dose in self.dose
+            if dose.ingredient in known and known[dose.ingredient].ingredient.role is Role.SAND
+        ]
+        for name, table in self.moisture.items():
+            if name not in sands:
+                offer = nearest(name, sands) or "it has none"
+                yield Fault(("moisture", name), f"is of no sand of this mix; {offer}")
+            try:
+                table.build()
+            except MixError as error:
+                yield Fault(("moisture", name), error.text)
+
+    def _finished(self, mix: Mix, memory: Iterable[str]) -> Mix:
+        """Give the mix what both kinds of file say alike."""
+        figures = [*memory, *(() if self.mixing is None else _unseen("mixing times", self.mixing))]
+        whole = replace(
+            mix,
+            pot_life_s=self.pot_life,
+            use=self.use,
+            mixing=None if self.mixing is None else self.mixing.build(),
+            wait_s=self.wait,
+            held_back_share=self.held_back,
+            notes=(*mix.notes, *_memory_notes(self.name, figures)),
+        )
+        return on_stock(whole, {name: table.build() for name, table in self.moisture.items()})
 
     def _basis_faults(self, known: Known) -> Iterator[Fault]:  # noqa: ARG002
         """Find doses whose basis cannot be had."""
@@ -140,7 +211,7 @@ class _MixTables(Table):
 class MixFromIngredients(_MixTables):
     """A mix file that lists every ingredient."""
 
-    kind: Literal["ingredients"] = "ingredients"
+    kind: Literal["ingredients", "premix"] = "ingredients"
     water: _WaterTable
     air: _AirTable
     dose: tuple[_DoseTable, ...] = Field(min_length=1)
@@ -166,29 +237,28 @@ class MixFromIngredients(_MixTables):
         >>> check_tables(file, MixFromIngredients).build(shipped_ingredients()).air_share
         0.06
         """
-        return Mix(
+        mix = Mix(
             self.name,
             self.layer,
             self.placing,
             doses=tuple(dose.build(known) for dose in self.dose),
             water=self.water.build(),
             air_share=self.air.share,
-            pot_life_s=self.pot_life,
-            notes=_memory_notes(
-                self.name,
-                [
-                    *_unseen("water", self.water),
-                    *_unseen("air", self.air),
-                    *_doses_from_memory(self.dose, known),
-                ],
-            ),
+        )
+        return self._finished(
+            mix,
+            [
+                *_unseen("water", self.water),
+                *_unseen("air", self.air),
+                *_doses_from_memory(self.dose, known),
+            ],
         )
 
 
 class MixFromBag(_MixTables):
     """A mix file of a dry premix, with what is dosed beside it."""
 
-    kind: Literal["premix"] = "premix"
+    kind: Literal["ingredients", "premix"] = "premix"
     bag: _BagTable
     air: _AirTable | None = None
 
@@ -238,19 +308,18 @@ class MixFromBag(_MixTables):
         premix_share = 1.0 - sum(dose.share for dose in doses if dose.ingredient.is_dry)
         if premix_share <= 0.0:
             raise MixError("the dry doses beside the premix leave nothing of it")
-        memory = _memory_notes(
-            self.name, [*_unseen("bag", self.bag), *_doses_from_memory(self.dose, known)]
-        )
-        return Mix(
+        mix = Mix(
             self.name,
             self.layer,
             self.placing,
             doses=(Dose(premix, premix_share, Basis.OF_DRY), *doses),
             water=Dose(tap_water(), premix_share * self.bag.water / bag.mass_kg, Basis.OF_DRY),
             air_share=self.air.share if self.air else 0.0,
-            pot_life_s=self.pot_life,
             bag=bag,
-            notes=(*self._air_notes(), *memory),
+            notes=self._air_notes(),
+        )
+        return self._finished(
+            mix, [*_unseen("bag", self.bag), *_doses_from_memory(self.dose, known)]
         )
 
     def _air_notes(self) -> tuple[Note, ...]:

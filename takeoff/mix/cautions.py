@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from takeoff.mix.ingredients import Role
+from takeoff.mix.ingredients import FibreKind, Role
 from takeoff.mix.mixes import Mix, Placing
 
 
@@ -25,6 +25,8 @@ class Caution:
         Shown only for mixes with such an ingredient; empty for all mixes.
     placings : frozenset of Placing, default empty
         Shown only for mixes placed so; empty for all.
+    fibres : frozenset of FibreKind, default empty
+        Shown only for mixes with such a fibre, or with one of no told kind; empty for all.
 
     Examples
     --------
@@ -37,6 +39,7 @@ class Caution:
     seen: bool
     roles: frozenset[Role] = frozenset()
     placings: frozenset[Placing] = frozenset()
+    fibres: frozenset[FibreKind] = frozenset()
 
     @property
     def sentence(self) -> str:
@@ -59,16 +62,19 @@ class Caution:
         Examples
         --------
         >>> from takeoff.mix.ingredients import Ingredient
-        >>> from takeoff.mix.mixes import Basis, Dose, MixUse
-        >>> paste = Mix("paste", MixUse.BACKER, Placing.PACKED, (Dose(Ingredient("cement",
+        >>> from takeoff.mix.mixes import Basis, Dose, MixLayer
+        >>> paste = Mix("paste", MixLayer.BACKER, Placing.PACKED, (Dose(Ingredient("cement",
         ...     Role.CEMENT, 3150.0), 1.0, Basis.OF_CEMENT),), Dose(Ingredient("water",
         ...     Role.WATER, 998.0), 0.4, Basis.OF_CEMENT), air_share=0.05)
         >>> Caution("Mind the fibre", "", seen=True, roles=frozenset({Role.FIBRE})).concerns(paste)
         False
         """
         held = {dose.ingredient.role for dose in mix.doses}
-        return (not self.roles or bool(self.roles & held)) and (
-            not self.placings or mix.placing in self.placings
+        kinds = {dose.ingredient.fibre for dose in mix.doses if dose.ingredient.role is Role.FIBRE}
+        return (
+            (not self.roles or bool(self.roles & held))
+            and (not self.placings or mix.placing in self.placings)
+            and (not self.fibres or bool(kinds & {*self.fibres, None}))
         )
 
 

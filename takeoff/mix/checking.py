@@ -9,6 +9,7 @@ from takeoff.errors import MixError
 from takeoff.mix.ingredients import Role
 from takeoff.mix.mix_rules import MixRules
 from takeoff.mix.mixes import Mix, Placing
+from takeoff.mix.moisture import Moisture, untold_note
 from takeoff.mix.proportions import Proportions, proportions_of
 from takeoff.notes import Note, NoteCode
 
@@ -47,8 +48,8 @@ def mix_faults(mix: Mix, *, rules: MixRules = MixRules()) -> tuple[MixFault, ...
     Examples
     --------
     >>> from takeoff.mix.ingredients import Ingredient
-    >>> from takeoff.mix.mixes import Basis, Dose, MixUse
-    >>> soup = Mix("soup", MixUse.BACKER, Placing.POURED, doses=(
+    >>> from takeoff.mix.mixes import Basis, Dose, MixLayer
+    >>> soup = Mix("soup", MixLayer.BACKER, Placing.POURED, doses=(
     ...     Dose(Ingredient("cement", Role.CEMENT, 3150.0), 1.0, Basis.OF_CEMENT),),
     ...     water=Dose(Ingredient("water", Role.WATER, 998.0), 40.0, Basis.OF_CEMENT),
     ...     air_share=0.05)
@@ -83,22 +84,35 @@ def mix_notes(mix: Mix) -> tuple[Note, ...]:
     Examples
     --------
     >>> from takeoff.mix.ingredients import Ingredient
-    >>> from takeoff.mix.mixes import Basis, Dose, MixUse
-    >>> stiff = Mix("stiff", MixUse.BACKER, Placing.POURED, doses=(
+    >>> from takeoff.mix.mixes import Basis, Dose, MixLayer
+    >>> stiff = Mix("stiff", MixLayer.BACKER, Placing.POURED, doses=(
     ...     Dose(Ingredient("cement", Role.CEMENT, 3150.0), 1.0, Basis.OF_CEMENT),),
     ...     water=Dose(Ingredient("water", Role.WATER, 998.0), 0.4, Basis.OF_CEMENT),
     ...     air_share=0.05)
     >>> mix_notes(stiff)[0].code.value
     'mix-limit'
     """
+    return (*mix.notes, *_pouring_notes(mix), *_moisture_notes(mix))
+
+
+def _pouring_notes(mix: Mix) -> Iterator[Note]:
+    """Note a poured mix without the means to pour it."""
     roles = {dose.ingredient.role for dose in mix.doses}
-    if mix.placing is not Placing.POURED or roles & {Role.PLASTICIZER, Role.PREMIX}:
-        return mix.notes
-    text = (
-        "poured, with no plasticizer among its doses: no standard gives one; if the product's "
-        "data sheet does, add the dose to the shop's own copy of the mix"
-    )
-    return (*mix.notes, Note(NoteCode.MIX_LIMIT, text, where=mix.name))
+    if mix.placing is Placing.POURED and not roles & {Role.PLASTICIZER, Role.PREMIX}:
+        text = (
+            "poured, with no plasticizer among its doses: no standard gives one; if the product's "
+            "data sheet does, add the dose to the shop's own copy of the mix"
+        )
+        yield Note(NoteCode.MIX_LIMIT, text, where=mix.name)
+
+
+def _moisture_notes(mix: Mix) -> Iterator[Note]:
+    """Note sands whose moisture nobody has told."""
+    for dose in mix.doses:
+        sand = dose.ingredient
+        if sand.role is Role.SAND and sand.absorbed_share is None:
+            note = untold_note(mix.name, sand.name, Moisture().untold)
+            yield from () if note is None else (note,)
 
 
 def _air_faults(mix: Mix, rules: MixRules) -> Iterator[MixFault]:
@@ -145,16 +159,8 @@ def _water_faults(mix: Mix, proportions: Proportions, rules: MixRules) -> Iterat
 
 def _dose_faults(proportions: Proportions, rules: MixRules) -> Iterator[MixFault]:
     """Hold each ingredient against the most that is credible for its role."""
-    most_share = {
-        Role.FIBRE: rules.fibre_share,
-        Role.PIGMENT: rules.pigment_share,
-        Role.PLASTICIZER: rules.plasticizer_share,
-        Role.POLYMER: rules.polymer_share,
-        Role.POZZOLAN: rules.pozzolan_share,
-        Role.SAND: rules.sand_share,
-    }
     for part in proportions.parts:
-        limit = most_share.get(part.ingredient.role, 1.0)
+        limit = rules.role_limit_share(part.ingredient.role)
         if part.mass_share > limit:
             yield MixFault(
                 f"{part.ingredient.name} would be {_percent(part.mass_share)} of the total mass; "

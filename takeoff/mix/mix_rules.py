@@ -1,8 +1,10 @@
-"""When a mix or a weighed dose is refused as a slip, and how well shares must add up."""
+"""When a mix, a weighed dose or a temperature is refused as a slip; how well shares add up."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+
+from takeoff.mix.ingredients import Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,54 @@ class MixRules:
     least_premix_kg_m3: float = 1000.0
     most_premix_kg_m3: float = 3500.0
 
+    def role_limit_share(self, role: Role | None) -> float:
+        """Give the most that an ingredient can be of the total mass.
+
+        Parameters
+        ----------
+        role : Role or None
+            Its part in the mix; None where that is not known.
+
+        Returns
+        -------
+        float
+            The most that is credible; 1 where nothing says less. [-]
+
+        Examples
+        --------
+        >>> MixRules().role_limit_share(Role.FIBRE), MixRules().role_limit_share(Role.CEMENT)
+        (0.15, 1.0)
+        """
+        most_share = {
+            Role.FIBRE: self.fibre_share,
+            Role.PIGMENT: self.pigment_share,
+            Role.PLASTICIZER: self.plasticizer_share,
+            Role.POLYMER: self.polymer_share,
+            Role.POZZOLAN: self.pozzolan_share,
+            Role.SAND: self.sand_share,
+        }
+        return 1.0 if role is None else most_share.get(role, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class WarmthRules:
+    """Temperatures beyond which a unit or a sign is wrong.
+
+    Parameters
+    ----------
+    coldest_c, hottest_c : float, default -40.0 and 100.0
+        From sand of a frosty yard to cement fresh from the mill. [°C]
+    hottest_mix_c : float, default 60.0
+        Hottest fresh mix; any hotter sets in the mixer. [°C]
+    most_gain_c : float, default 20.0
+        Most that mixing and carrying can warm or cool it. [K]
+    """
+
+    coldest_c: float = -40.0
+    hottest_c: float = 100.0
+    hottest_mix_c: float = 60.0
+    most_gain_c: float = 20.0
+
 
 @dataclass(frozen=True, slots=True)
 class WeighRules:
@@ -66,11 +116,16 @@ class WeighRules:
     ----------
     rounding_share : float, default 0.02
         A mass that the scale rounds by more than this is refused: 2 % of a pigment shows as a
-        shade, and no other ingredient is weighed worse than that. [-]
+        shade, and no other ingredient is weighed worse than that. Water to add is held against
+        all water of the mix. [-]
     volume_share : float, default 0.005
         A volume that rounding moves by more than this is noted: half a percent is what the
         volume of a layer is computed to. [-]
+    held_back_share : float, default 0.1
+        Share of the water to add that is held back until all is wet, where the mix does not say:
+        a tenth shows how the mix comes out, and still leaves enough to wet it. [-]
     """
 
     rounding_share: float = 0.02
     volume_share: float = 0.005
+    held_back_share: float = 0.1

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.errors import MixError
-from takeoff.mix.ingredients import Ingredient
+from takeoff.mix.ingredients import Ingredient, Role
 from takeoff.mix.mix_rules import MixRules
 from takeoff.mix.mixes import Basis, Dose, Mix
 
@@ -49,7 +49,7 @@ class Proportions:
     cement_share : float or None
         Cement; None where the bag of a premix does not say. [-]
     water_share : float
-        All water: to add, and in liquid polymer and admixtures. [-]
+        All mix water: to add, in liquid polymer and admixtures, and free on sand. [-]
     """
 
     parts: tuple[Part, ...]
@@ -77,7 +77,7 @@ def proportions_of(mix: Mix, *, rules: MixRules = MixRules()) -> Proportions:
     ------
     MixError
         If the shares of a basis do not add up to 100 %, cement is missing or not known where
-        a dose is counted on it, or the liquids bring more water than the mix takes.
+        a dose is counted on it, or liquids and wet sand bring more water than the mix takes.
 
     Notes
     -----
@@ -87,9 +87,8 @@ def proportions_of(mix: Mix, *, rules: MixRules = MixRules()) -> Proportions:
 
     Examples
     --------
-    >>> from takeoff.mix.ingredients import Role
-    >>> from takeoff.mix.mixes import MixUse, Placing
-    >>> mortar = Mix("mortar", MixUse.BACKER, Placing.PACKED, doses=(
+    >>> from takeoff.mix.mixes import MixLayer, Placing
+    >>> mortar = Mix("mortar", MixLayer.BACKER, Placing.PACKED, doses=(
     ...     Dose(Ingredient("cement", Role.CEMENT, 3150.0), 1.0, Basis.OF_CEMENT),
     ...     Dose(Ingredient("sand", Role.SAND, 2650.0), 0.5, Basis.OF_DRY)),
     ...     water=Dose(Ingredient("water", Role.WATER, 998.0), 0.5, Basis.OF_CEMENT),
@@ -105,9 +104,11 @@ def proportions_of(mix: Mix, *, rules: MixRules = MixRules()) -> Proportions:
     held_share = sum(part.mass_share * part.ingredient.water_share for part in doses)
     to_add_share = water_share - held_share
     if to_add_share < -rules.closure_share:
+        wet_sand = any(part.ingredient.role is Role.SAND for part in doses if _is_wet(part))
+        who = "the liquids and the wet sand" if wet_sand else "the liquids alone"
         raise MixError(
-            f"the liquids alone bring {100.0 * held_share / water_share:.4g} % of the water that "
-            "the mix takes; give more water, less of the liquids, or a powder polymer",
+            f"{who} bring {100.0 * held_share / water_share:.4g} % of the water that "
+            "the mix takes; give more water, less of the liquids, drier sand, or a powder polymer",
             where=mix.water.ingredient.name,
         )
     if to_add_share < rules.closure_share:
@@ -118,6 +119,11 @@ def proportions_of(mix: Mix, *, rules: MixRules = MixRules()) -> Proportions:
         cement_share=base_share.get(Basis.OF_CEMENT),
         water_share=water_share,
     )
+
+
+def _is_wet(part: Part) -> bool:
+    """Tell whether it brings water."""
+    return part.ingredient.water_share > 0.0
 
 
 def _bases_in(mix: Mix) -> tuple[Basis, ...]:
@@ -142,8 +148,8 @@ def _counted(dose: Dose, basis: Basis) -> float:
     if basis is Basis.OF_CEMENT:
         return dose.ingredient.own_cement_share or 0.0
     if basis is Basis.OF_DRY:
-        return float(dose.ingredient.is_dry)
-    # The water of a liquid is in the water of the mix already.
+        return dose.ingredient.dry_share
+    # The water of a liquid, or on sand, is in the water of the mix already.
     return dose.ingredient.solids_share
 
 

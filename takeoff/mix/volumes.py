@@ -84,8 +84,8 @@ def fresh_density_kg_m3(mix: Mix) -> float:
     Examples
     --------
     >>> from takeoff.mix.ingredients import Ingredient
-    >>> from takeoff.mix.mixes import Basis, Dose, MixUse, Placing
-    >>> paste = Mix("paste", MixUse.FACE_COAT, Placing.SPRAYED, doses=(
+    >>> from takeoff.mix.mixes import Basis, Dose, MixLayer, Placing
+    >>> paste = Mix("paste", MixLayer.FACE_COAT, Placing.SPRAYED, doses=(
     ...     Dose(Ingredient("cement", Role.CEMENT, 3150.0), 1.0, Basis.OF_CEMENT),),
     ...     water=Dose(Ingredient("water", Role.WATER, 1000.0), 0.4, Basis.OF_CEMENT),
     ...     air_share=0.02)
@@ -121,8 +121,8 @@ def bag_yield_m3(mix: Mix) -> float:
     Examples
     --------
     >>> from takeoff.mix.ingredients import Ingredient
-    >>> from takeoff.mix.mixes import Basis, Dose, MixUse, Placing
-    >>> bagged = Mix("bagged", MixUse.BACKER, Placing.PACKED, doses=(
+    >>> from takeoff.mix.mixes import Basis, Dose, MixLayer, Placing
+    >>> bagged = Mix("bagged", MixLayer.BACKER, Placing.PACKED, doses=(
     ...     Dose(Ingredient("premix", Role.PREMIX, 2500.0), 1.0, Basis.OF_DRY),),
     ...     water=Dose(Ingredient("water", Role.WATER, 1000.0), 0.16, Basis.OF_DRY),
     ...     air_share=0.0, bag=Bag(mass_kg=25.0, yield_m3=0.014))
@@ -248,36 +248,6 @@ def measured_yield_m3(*, mass_kg: float, density_kg_m3: float) -> float:
     if mass_kg <= 0.0 or density_kg_m3 <= 0.0:
         raise MixError(f"{mass_kg:g} kg at {density_kg_m3:g} kg/m3 give no yield")
     return mass_kg / density_kg_m3
-
-
-def coat_mass_kg_m2(*, density_kg_m3: float, thickness_m: float) -> float:
-    """Wet mass per area of a coat, so that its thickness can be checked with a scale.
-
-    Parameters
-    ----------
-    density_kg_m3 : float
-        Fresh density. [kg/m³]
-    thickness_m : float
-        Thickness of the coat. [m]
-
-    Returns
-    -------
-    float
-        Mass per area. [kg/m²]
-
-    Raises
-    ------
-    MixError
-        If a figure is not above 0.
-
-    Examples
-    --------
-    >>> coat_mass_kg_m2(density_kg_m3=2000.0, thickness_m=0.004)
-    8.0
-    """
-    if density_kg_m3 <= 0.0 or thickness_m <= 0.0:
-        raise MixError(f"{thickness_m:g} m at {density_kg_m3:g} kg/m3 is no coat")
-    return density_kg_m3 * thickness_m
 
 
 def measured_air_share(*, density_kg_m3: float, air_free_density_kg_m3: float) -> float:

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from takeoff.errors import MixError
+from takeoff.mix.charging import Bench, charges_of
 from takeoff.mix.checking import mix_faults, mix_notes
 from takeoff.mix.ingredients import Role
 from takeoff.mix.mix_rules import WeighRules
 from takeoff.mix.mixes import Mix
 from takeoff.mix.proportions import Proportions, proportions_of
-from takeoff.mix.rounding import rounded_to_scale_kg
+from takeoff.mix.scales import Scale
 from takeoff.mix.volumes import fresh_density_kg_m3
 from takeoff.mix.weigh_sheet import WeighedMix, weigh_sheet
 from takeoff.notes import Note, NoteCode
@@ -22,7 +24,9 @@ def weigh_out(
     volume_m3: float | None = None,
     mass_kg: float | None = None,
     bags: int | None = None,
-    division_kg: float | None = None,
+    scales: Sequence[Scale] = (),
+    bucket_kg: float | None = None,
+    ice_kg: float = 0.0,
     rules: WeighRules = WeighRules(),
 ) -> WeighedMix:
     """Weigh a mix for exactly one of a volume, a mass or a number of bags.
@@ -34,37 +38,41 @@ def weigh_out(
     volume_m3 : float, optional
         Fresh volume wanted. [m³]
     mass_kg : float, optional
-        Mass in the mixer wanted. [kg]
+        Mass wanted, all ingredients together. [kg]
     bags : int, optional
         Whole bags of a premix.
-    division_kg : float, optional
-        Division of the scale; without it, masses are not rounded. [kg]
+    scales : sequence of Scale, default ()
+        Scales of the shop; without any, masses are not rounded.
+    bucket_kg : float, optional
+        Most that goes into one bucket. [kg]
+    ice_kg : float, default 0.0
+        How much of the water to add is ice. [kg]
     rules : WeighRules, optional
-        How far a mass may be rounded.
+        How far a mass may be rounded, and how much water is held back.
 
     Returns
     -------
     WeighedMix
-        The masses, rounded to the scale, and the volume and shares that these masses give.
+        The masses, rounded to the scales, and the volume and shares that these masses give.
 
     Raises
     ------
     MixError
         If not exactly one amount above 0 is given, bags are asked of a mix without a bag, the mix
-        is absurd, or the scale is too coarse for an ingredient.
+        is absurd, a scale is too coarse for an ingredient, or there is more ice than water.
 
     Examples
     --------
     >>> from takeoff.mix.ingredients import Ingredient
-    >>> from takeoff.mix.mixes import Basis, Dose, MixUse, Placing
-    >>> mortar = Mix("mortar", MixUse.BACKER, Placing.PACKED, doses=(
+    >>> from takeoff.mix.mixes import Basis, Dose, MixLayer, Placing
+    >>> mortar = Mix("mortar", MixLayer.BACKER, Placing.PACKED, doses=(
     ...     Dose(Ingredient("cement", Role.CEMENT, 3150.0), 1.0, Basis.OF_CEMENT),
     ...     Dose(Ingredient("sand", Role.SAND, 2650.0), 1.0, Basis.OF_CEMENT)),
     ...     water=Dose(Ingredient("water", Role.WATER, 998.0), 0.4, Basis.OF_CEMENT),
     ...     air_share=0.05)
-    >>> sheet = weigh_out(mortar, mass_kg=24.0, division_kg=0.01)
+    >>> sheet = weigh_out(mortar, mass_kg=24.0, scales=[Scale(0.01)])
     >>> [(line.name, line.mass_kg) for line in sheet.lines]
-    [('water', 4.0), ('cement', 10.0), ('sand', 10.0)]
+    [('water', 3.6), ('cement', 10.0), ('sand', 10.0), ('held-back water', 0.4)]
     """
     try:
         proportions = _sound_proportions(mix)
@@ -74,13 +82,17 @@ def weigh_out(
             for part in proportions.parts
             if part.mass_share > 0.0
         }
-        if division_kg is not None:
-            by_name = {ingredient.name: mass for ingredient, mass in masses_kg.items()}
-            rounded_kg = rounded_to_scale_kg(by_name, division_kg, rules=rules)
-            masses_kg = {ingredient: rounded_kg[ingredient.name] for ingredient in masses_kg}
+        charges = charges_of(
+            mix,
+            masses_kg,
+            Bench(tuple(scales), bucket_kg),
+            ice_kg=ice_kg,
+            whole_bags=bags is not None,
+            rules=rules,
+        )
     except MixError as error:
         raise error.at(mix.name) from None
-    sheet = weigh_sheet(mix, masses_kg, division_kg=division_kg, notes=mix_notes(mix))
+    sheet = weigh_sheet(mix, charges, notes=mix_notes(mix))
     return _with_rounding_note(sheet, asked_kg / fresh_density_kg_m3(mix), rules)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from takeoff.documents import IngredientRow
+from takeoff.weigh_documents import IngredientRow
 
 INGREDIENT_COLUMNS = (
     "ingredient",
@@ -14,11 +14,18 @@ INGREDIENT_COLUMNS = (
     "share_of_dry",
     "share_of_cement",
     "share_of_total",
+    "running_kg",
+    "scale",
+    "held_back",
+    "after_rest",
+    "at_gun",
     "when",
 )
 
 
-def ingredient_table(lines: Sequence[IngredientRow]) -> list[dict[str, str | float | None]]:
+def ingredient_table(
+    lines: Sequence[IngredientRow],
+) -> list[dict[str, str | float | bool | None]]:
     """Give one flat row per ingredient.
 
     Parameters
@@ -48,6 +55,11 @@ def ingredient_table(lines: Sequence[IngredientRow]) -> list[dict[str, str | flo
                     line["shares"]["of_dry"],
                     line["shares"]["of_cement"],
                     line["shares"]["of_total"],
+                    line["running_kg"],
+                    line["scale"],
+                    line["held_back"],
+                    line["after_rest"],
+                    line["at_gun"],
                     line["when"],
                 ),
                 strict=True,

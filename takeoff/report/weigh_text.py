@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
-from takeoff.documents import IngredientRow, WeighDocument
+from takeoff.documents import WeighDocument
 from takeoff.report.figures import (
     System,
     written_density,
+    written_duration,
     written_mass,
     written_share,
     written_volume,
 )
 from takeoff.report.note_text import note_line
+from takeoff.report.scale_text import portions_text, running_text, weighed_text
 from takeoff.report.tables import plain_table
+from takeoff.report.weigh_remarks import weigh_remarks
+from takeoff.weigh_documents import IngredientRow, MixingRow
 
 
 def weigh_text(document: WeighDocument, *, system: System = System.METRIC, width: int = 0) -> str:
@@ -24,7 +28,7 @@ def weigh_text(document: WeighDocument, *, system: System = System.METRIC, width
     document : WeighDocument
         The document, not refused.
     system : System, optional
-        Units of the text.
+        Units of the text; masses are written as the scale shows them.
     width : int, default 0
         Width of the terminal; 0 for any.
 
@@ -43,21 +47,15 @@ def weigh_text(document: WeighDocument, *, system: System = System.METRIC, width
     lines = [
         _title(document, system),
         "",
-        _ingredient_table(document["ingredients"], system, width),
+        _steps(document["ingredients"], document["mixing"], system, width),
         "",
-        _water(document, system),
+        _doses(document, width),
+        "",
     ]
+    lines += weigh_remarks(document, system)
     lines += [note_line(note) for note in document["notes"]]
     lines += ["", "Caution", *(f"- {sentence}" for sentence in document["cautions"])]
     return "\n".join(lines)
-
-
-def _water(document: WeighDocument, system: System) -> str:
-    in_all, to_add = (
-        "-" if mass_kg is None else written_mass(mass_kg, system)
-        for mass_kg in (document["water_total_kg"], document["water_to_add_kg"])
-    )
-    return f"water in all {in_all}, to add {to_add}"
 
 
 def _title(document: WeighDocument, system: System) -> str:
@@ -73,22 +71,74 @@ def _title(document: WeighDocument, system: System) -> str:
     return f"{document['mix']}: {', '.join(parts)}"
 
 
-def _ingredient_table(lines: Sequence[IngredientRow], system: System, width: int) -> str:
-    rows, running_kg = [], 0.0
-    for number, line in enumerate(lines, start=1):
-        running_kg += line["mass_kg"]
-        shares = line["shares"]
+def _steps(
+    lines: Sequence[IngredientRow], mixing: Sequence[MixingRow], system: System, width: int
+) -> str:
+    """Set what is done at the mixer step by step, the mixing and the rest among it."""
+    rows: list[list[str]] = []
+    waiting = _mixing(mixing)
+    for line in lines:
+        if line["after_rest"] and waiting:
+            rows.append([waiting])
+            waiting = ""
         rows.append(
             [
-                str(number),
                 line["name"],
-                written_mass(line["mass_kg"], system),
-                written_mass(running_kg, system),
-                written_share(shares["of_dry"]),
-                "-" if shares["of_cement"] is None else written_share(shares["of_cement"]),
-                written_share(shares["of_total"]),
+                weighed_text(line, system),
+                running_text(line, lines, system),
+                portions_text(line, system),
+                line["scale"] or "",
                 line["when"],
             ]
         )
-    head = ["", "ingredient", "weigh", "running total", "of dry", "of cement", "of total", "when"]
-    return plain_table(head, rows, right=[0, 2, 3, 4, 5, 6], width=width)
+    rows += [[waiting]] if waiting else []
+    shown = _columns(lines)
+    head = ["step", *(name for name, column in zip(_HEAD, shown, strict=True) if column)]
+    cells = [
+        [str(number), *(cell for cell, column in zip(_whole(row), shown, strict=True) if column)]
+        for number, row in enumerate(rows, start=1)
+    ]
+    return plain_table(head, cells, right=[0, 2, 3], width=width)
+
+
+_HEAD = ("what", "weigh", "running total", "in", "scale", "when")
+
+
+def _whole(row: list[str]) -> list[str]:
+    """Fill a row that only says what to do."""
+    return row if len(row) == len(_HEAD) else ["", "", "", "", "", *row]
+
+
+def _columns(lines: Sequence[IngredientRow]) -> list[bool]:
+    """Leave out the columns that say nothing: goes where there are none, a scale that is one."""
+    goes = any(portions_text(line, System.METRIC) for line in lines)
+    scales = {line["scale"] for line in lines} - {None}
+    return [True, True, True, goes, len(scales) > 1, True]
+
+
+def _mixing(mixing: Sequence[MixingRow]) -> str:
+    """Write the mixing and the rest."""
+    return ", ".join(f"{row['what']} {written_duration(row['duration_s'])}" for row in mixing)
+
+
+def _doses(document: WeighDocument, width: int) -> str:
+    """Give every dose on the three bases, the water in all of them last."""
+    lines = [line for line in document["ingredients"] if line["role"] != "water"]
+    rows = [[line["name"], *_bases(line, line["mass_kg"])] for line in lines]
+    first = document["ingredients"][0]
+    for name, water_kg in (
+        ("water to add", document["water_to_add_kg"]),
+        ("water in all", document["water_total_kg"]),
+    ):
+        rows.append([name, *_bases(first, water_kg or 0.0)])
+    return plain_table(
+        ["dose", "of dry", "of cement", "of total"], rows, right=[1, 2, 3], width=width
+    )
+
+
+def _bases(line: IngredientRow, mass_kg: float) -> Iterator[str]:
+    """Write a mass on the three bases of a line of the same sheet."""
+    factor = mass_kg / line["mass_kg"]
+    shares = line["shares"]
+    for share in (shares["of_dry"], shares["of_cement"], shares["of_total"]):
+        yield "-" if share is None else written_share(share * factor)

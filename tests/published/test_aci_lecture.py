@@ -40,12 +40,14 @@ def test_absolute_volumes(name, printed_ft3):
     [pytest.param(1.62, 7.23, 1195.55, id="MIX-06")],
 )
 def test_sand_fills_the_cubic_yard(printed_air_ft3, printed_fine_ft3, printed_fine_lb):
-    # The source multiplies the printed, rounded volume: within 1 lb.
+    # The source goes on with its rounded terms.
     air_ft3 = 27.0 - 27.0 * (1.0 - 0.06)
     assert air_ft3 == pytest.approx(printed_air_ft3, abs=1e-9)
-    fine_ft3 = 27.0 - printed_air_ft3 - absolute_ft3(**MASSES_LB)
-    assert fine_ft3 == pytest.approx(printed_fine_ft3, abs=0.006)
-    assert fine_ft3 * FT3 * DENSITIES["fine"] / LB == pytest.approx(printed_fine_lb, abs=1.0)
+    parts_ft3 = sum(round(absolute_ft3(**{name: lb}), 2) for name, lb in MASSES_LB.items())
+    assert 27.0 - air_ft3 - parts_ft3 == pytest.approx(printed_fine_ft3, abs=0.005)
+    assert 27.0 - air_ft3 - absolute_ft3(**MASSES_LB) == pytest.approx(printed_fine_ft3, abs=0.006)
+    fine_lb = printed_fine_ft3 * FT3 * DENSITIES["fine"] / LB
+    assert fine_lb == pytest.approx(printed_fine_lb, abs=0.005)
     masses_kg = {name: lb * LB for name, lb in {**MASSES_LB, "fine": printed_fine_lb}.items()}
     assert absolute_volume_m3(masses_kg, DENSITIES, air_share=0.06) / FT3 == pytest.approx(
         27.0, abs=0.01

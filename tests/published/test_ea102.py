@@ -9,7 +9,8 @@ from __future__ import annotations
 import pytest
 
 from takeoff.mix.ingredients import Ingredient, Role
-from takeoff.mix.mixes import Basis, Dose, Mix, MixUse, Placing
+from takeoff.mix.mix_rules import WeighRules
+from takeoff.mix.mixes import Basis, Dose, Mix, MixLayer, Placing
 from takeoff.mix.volumes import absolute_volume_m3, fresh_density_kg_m3
 from takeoff.mix.weighing import weigh_out
 
@@ -25,7 +26,7 @@ def concrete() -> Mix:
 
     return Mix(
         "EA102",
-        MixUse.BACKER,
+        MixLayer.BACKER,
         Placing.POURED,
         doses=(
             dose("cement", Role.CEMENT, 456.0),
@@ -77,6 +78,7 @@ def test_density(printed_kg_m3, printed_factor):
     ],
 )
 def test_batch_of_thirty_kilograms(name, printed_kg):
-    lines = weigh_out(concrete(), mass_kg=30.0).lines
+    whole = WeighRules(held_back_share=0.0)
+    lines = weigh_out(concrete(), mass_kg=30.0, rules=whole).lines
     (mass_kg,) = [line.mass_kg for line in lines if line.name == name]
     assert mass_kg == pytest.approx(printed_kg, abs=0.0005)

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from takeoff.mix.ingredients import Ingredient, Role
-from takeoff.mix.mixes import Basis, Dose, Mix, MixUse, Placing
+from takeoff.mix.mixes import Basis, Dose, Mix, MixLayer, Placing
 from takeoff.mix.weighing import weigh_out
 
 
@@ -23,7 +23,7 @@ from takeoff.mix.weighing import weigh_out
 def test_fibre_of_total_in_percent_of_dry(of_total, printed_percent_of_dry):
     mix = Mix(
         "backer",
-        MixUse.BACKER,
+        MixLayer.BACKER,
         Placing.SPRAYED,
         doses=(
             Dose(Ingredient("cement", Role.CEMENT, 3150.0), 1.0, Basis.OF_CEMENT),

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from takeoff.mix.ingredients import Ingredient, Role
-from takeoff.mix.mixes import Basis, Dose, Mix, MixUse, Placing
+from takeoff.mix.mixes import Basis, Dose, Mix, MixLayer, Placing
 from takeoff.mix.weighing import weigh_out
 from takeoff.units import mass_kg, volume_m3
 
@@ -23,7 +23,7 @@ def overlay() -> Mix:
     latex = Ingredient("latex", Role.POLYMER, LATEX_KG_M3, water_share=1.0 - 0.48)
     return Mix(
         "overlay",
-        MixUse.FACE_COAT,
+        MixLayer.FACE_COAT,
         Placing.POURED,
         doses=(
             Dose(Ingredient("cement", Role.CEMENT, 3150.0), 1.0, Basis.OF_CEMENT),

@@ -9,8 +9,8 @@ from __future__ import annotations
 import pytest
 
 from takeoff.mix.ingredients import Ingredient, Role
-from takeoff.mix.mixes import Basis, Dose, Mix, MixUse, Placing
-from takeoff.mix.weigh_sheet import weigh_sheet
+from takeoff.mix.mixes import Basis, Dose, Mix, MixLayer, Placing
+from takeoff.mix.weigh_sheet import Charge, weigh_sheet
 from takeoff.units import mass_kg
 
 LB = mass_kg("1 lb")
@@ -29,7 +29,7 @@ MASSES_KG = {
 }
 MIX = Mix(
     "73A00P",
-    MixUse.BACKER,
+    MixLayer.BACKER,
     Placing.POURED,
     doses=(Dose(CEMENT, 1.0, Basis.OF_CEMENT),),
     water=Dose(WATER, 0.37, Basis.OF_CEMENT),
@@ -42,7 +42,7 @@ MIX = Mix(
     [pytest.param(4.41, 3812.41, 0.37, id="MIX-08 p. 72")],
 )
 def test_total_and_water_cement_ratio(printed_admixture_lb, printed_total_lb, printed_w_c):
-    sheet = weigh_sheet(MIX, MASSES_KG)
+    sheet = weigh_sheet(MIX, [Charge(*weighed) for weighed in MASSES_KG.items()])
     (admixture,) = [line for line in sheet.lines if line.name == "admixture"]
     assert admixture.mass_kg / LB == pytest.approx(printed_admixture_lb, abs=0.005)
     assert sheet.mass_kg / LB == pytest.approx(printed_total_lb, abs=0.005)

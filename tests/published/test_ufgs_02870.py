@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from takeoff.mix.volumes import coat_mass_kg_m2
+from takeoff.mix.spraying import coat_mass_kg_m2
 from takeoff.units import area_m2, density_kg_m3, length_m, mass_kg
 
 PSF = mass_kg("1 lb") / area_m2("1 sq ft")

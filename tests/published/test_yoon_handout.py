@@ -29,7 +29,7 @@ def absolute_ft3(**masses_lb: float) -> float:
     ("name", "printed_ft3", "within_ft3"),
     [
         pytest.param("cement", 3.44, 0.005, id="MIX-05 cement"),
-        pytest.param("coarse", 7.483, 0.0025, id="MIX-05 coarse aggregate"),
+        pytest.param("coarse", 7.483, 0.0005, id="MIX-05 coarse aggregate"),
         pytest.param("water", 6.17, 0.005, id="MIX-05 water"),
     ],
 )
@@ -45,8 +45,9 @@ def test_sand_fills_the_cubic_yard(printed_sum_ft3, printed_fine_ft3, printed_fi
     sum_ft3 = absolute_ft3(**MASSES_LB) + 0.03 * 27.0
     assert sum_ft3 == pytest.approx(printed_sum_ft3, abs=0.01)
     assert 27.0 - sum_ft3 == pytest.approx(printed_fine_ft3, abs=0.01)
-    fine_lb = (27.0 - sum_ft3) * FT3 * DENSITIES["fine"] / LB
-    assert fine_lb == pytest.approx(printed_fine_lb, abs=1.0)
+    # The source goes on with 9.1.
+    fine_lb = printed_fine_ft3 * FT3 * DENSITIES["fine"] / LB
+    assert fine_lb == pytest.approx(printed_fine_lb, abs=0.5)
 
 
 @pytest.mark.parametrize(
@@ -67,4 +68,4 @@ def test_dry_aggregate_adds_water(printed_trial_lb):
         free_water_kg(15.16 * LB, surface_share=0.0237)
         + free_water_kg(12.51 * LB, surface_share=-0.0081)
     ) / LB
-    assert 3.85 - free_lb == pytest.approx(printed_trial_lb, abs=0.015)
+    assert 3.85 - free_lb - printed_trial_lb == pytest.approx(0.012, abs=0.0005)

@@ -9,7 +9,7 @@ from __future__ import annotations
 import pytest
 
 from takeoff.mix.ingredients import Ingredient, Role
-from takeoff.mix.mixes import Basis, Dose, Mix, MixUse, Placing
+from takeoff.mix.mixes import Basis, Dose, Mix, MixLayer, Placing
 from takeoff.mix.volumes import fresh_density_kg_m3
 
 
@@ -17,7 +17,7 @@ from takeoff.mix.volumes import fresh_density_kg_m3
 def test_density_without_air(printed_kg_m3):
     sprayed = Mix(
         "Young 1980, sprayed",
-        MixUse.BACKER,
+        MixLayer.BACKER,
         Placing.SPRAYED,
         doses=(
             Dose(Ingredient("cement", Role.CEMENT, 3150.0), 40.0 / 40.0, Basis.OF_CEMENT),

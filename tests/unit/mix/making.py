@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from takeoff.mix.ingredients import Ingredient, Role
-from takeoff.mix.mixes import Bag, Basis, Dose, Mix, MixUse, Placing
+from takeoff.mix.mixes import Bag, Basis, Dose, Mix, MixLayer, Placing
 
 CEMENT = Ingredient("cement", Role.CEMENT, 3150.0)
 SAND = Ingredient("sand", Role.SAND, 2650.0)
@@ -29,7 +29,7 @@ def mix_of(
     """Make a mix from plain triples."""
     return Mix(
         name,
-        MixUse.BACKER,
+        MixLayer.BACKER,
         placing,
         doses=tuple(Dose(*dose) for dose in doses),
         water=Dose(WATER, *water),

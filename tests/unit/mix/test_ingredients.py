@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from takeoff.errors import MixError
-from takeoff.mix.ingredients import Ingredient, Role
+from takeoff.mix.ingredients import FibreKind, Ingredient, Role
 from tests.unit.mix.making import CEMENT, LATEX, PLASTICIZER, POWDER
 
 
@@ -32,6 +32,12 @@ def test_a_liquid_polymer_is_not_dry():
     assert not LATEX.is_dry
 
 
+def test_water_in_and_on_sand_is_not_dry():
+    wet = Ingredient("sand", Role.SAND, 2500.0, water_share=0.04, absorbed_share=0.01)
+    assert wet.dry_share == pytest.approx(0.95)
+    assert wet.solids_share == pytest.approx(0.96)
+
+
 def test_solids_are_what_is_not_water():
     assert LATEX.solids_share == pytest.approx(0.48)
     assert CEMENT.solids_share == 1.0
@@ -54,7 +60,14 @@ def test_cement_is_known_everywhere_but_in_a_premix():
         (("sand", Role.SAND, float("inf")), "found inf kg/m3"),
         (("latex", Role.POLYMER, 1060.0, 1.0), "its own water must be from 0 to below 100 %"),
         (("latex", Role.POLYMER, 1060.0, -0.1), "its own water must be from 0"),
-        (("sand", Role.SAND, 2650.0, 0.04), "may be a liquid, not sand"),
+        (("cement", Role.CEMENT, 3150.0, 0.04), "may be a liquid, not cement"),
+        (("sand", Role.SAND, 2650.0, 0.6), "moisture of sand must be below 50 %, found 60"),
+        (("sand", Role.SAND, 2650.0, 0.0, None, -0.1), "-10.0000% absorbed"),
+        (("cement", Role.CEMENT, 3150.0, 0.0, None, 0.1), "only sand absorbs water, not cement"),
+        (
+            ("sand", Role.SAND, 2650.0, 0.0, None, None, FibreKind.PVA),
+            "only a fibre says how it disperses, not sand",
+        ),
         (("sand", Role.SAND, 2650.0, 0.0, 0.5), "only a premix says its share of cement"),
         (("bag", Role.PREMIX, 2650.0, 0.0, 0.0), "its cement must be above 0"),
         (("bag", Role.PREMIX, 2650.0, 0.0, 1.2), "at most 100 %"),

@@ -1,4 +1,4 @@
-"""Masses are rounded to the scale, and a scale too coarse says what would do."""
+"""Masses are rounded to the scale that holds them, and a scale too coarse says what would do."""
 
 from __future__ import annotations
 
@@ -8,48 +8,70 @@ import pytest
 
 from takeoff.errors import MixError
 from takeoff.mix.mix_rules import WeighRules
-from takeoff.mix.rounding import rounded_to_scale_kg
+from takeoff.mix.rounding import read_on_scales
+from takeoff.mix.scales import Scale
 
 
-@pytest.mark.parametrize(
-    ("mass_kg", "division_kg", "shown_kg"),
-    [
-        (17.4361, 0.01, 17.44),
-        (17.4361, 0.1, 17.4),
-        (17.4361, 0.02, 17.44),
-        (0.3, 0.1, 0.3),
-        (2.675, 0.005, 2.675),
-        (100.0, 0.5, 100.0),
-        (45.2, 0.45359237, 45.359237),
-    ],
-)
-def test_a_mass_is_shown_to_the_division(mass_kg, division_kg, shown_kg):
-    assert rounded_to_scale_kg({"cement": mass_kg}, division_kg) == {"cement": shown_kg}
+def read(masses_kg, *scales, **options):
+    """Give what the scales show."""
+    readings = read_on_scales(masses_kg, scales, **options)
+    return {name: reading.mass_kg for name, reading in readings.items()}
+
+
+def test_each_ingredient_goes_on_the_finest_scale_that_holds_it():
+    bench, floor = Scale(0.001, 2.0), Scale(0.05, 60.0)
+    readings = read_on_scales({"cement": 20.011, "pigment": 0.4126}, [floor, bench])
+    assert readings["cement"].scale is floor
+    assert readings["cement"].mass_kg == 20.0
+    assert readings["pigment"].scale is bench
+    assert readings["pigment"].mass_kg == 0.413
+
+
+def test_a_bucketful_is_what_stands_on_the_scale():
+    bench, floor = Scale(0.01, 20.0), Scale(0.1, 60.0)
+    whole = read_on_scales({"cement": 40.04}, [bench, floor])["cement"]
+    in_buckets = read_on_scales({"cement": 40.04}, [bench, floor], bucket_kg=15.0)["cement"]
+    assert (whole.scale, in_buckets.scale) == (floor, bench)
+    assert (whole.mass_kg, in_buckets.mass_kg) == (40.0, 40.04)
+
+
+def test_without_scales_nothing_is_rounded():
+    assert read({"cement": 10.0031}) == {"cement": 10.0031}
 
 
 def test_rounding_up_to_two_percent_passes():
-    assert rounded_to_scale_kg({"pigment": 0.2549}, 0.01) == {"pigment": 0.25}
+    assert read({"pigment": 0.2549}, Scale(0.01)) == {"pigment": 0.25}
     with pytest.raises(MixError, match=r"244.9 g of pigment would be weighed as 240 g \(-2 %\)"):
-        rounded_to_scale_kg({"pigment": 0.2449}, 0.01, rules=WeighRules(rounding_share=0.019))
+        read({"pigment": 0.2449}, Scale(0.01), rules=WeighRules(rounding_share=0.019))
 
 
-def test_the_factor_told_is_enough():
-    masses_kg = {"cement": 10.0, "pigment": 0.0124, "fibre": 0.034}
-    with pytest.raises(MixError, match=r"12.4 g of pigment.*34 g of fibre.*at least") as refusal:
-        rounded_to_scale_kg(masses_kg, 0.01)
+@pytest.mark.parametrize("name", ["pigment", "plasticizer", "fibre"])
+def test_the_factor_told_is_enough_and_a_smaller_one_may_not_be(name):
+    masses_kg = {"cement": 10.0, name: 0.0124}
+    with pytest.raises(MixError, match=rf"12.4 g of {name}.*at least") as refusal:
+        read(masses_kg, Scale(0.01))
     factor = float(re.search(r"at least ([\d.]+) times", str(refusal.value))[1])
     # 10 g over 2 x 2 % is 250 g, which is 20.2 times 12.4 g.
     assert factor == 20.2
-    larger_kg = {name: factor * mass_kg for name, mass_kg in masses_kg.items()}
-    assert rounded_to_scale_kg(larger_kg, 0.01)["pigment"] == 0.25
+    larger_kg = {each: factor * mass_kg for each, mass_kg in masses_kg.items()}
+    assert read(larger_kg, Scale(0.01))[name] == 0.25
+    # At 11.7 times it, 145.1 g would be shown as 150 g: 3.4 % too much.
+    with pytest.raises(MixError, match=r"145.1 g"):
+        read({each: 11.7 * mass_kg for each, mass_kg in masses_kg.items()}, Scale(0.01))
+
+
+def test_every_scale_too_coarse_is_named():
+    scales = [Scale(0.001, 0.01), Scale(0.1, 50.0)]
+    with pytest.raises(MixError, match=r"40 g of fibre .*reads to 100 g.*at least 62.5 times"):
+        read({"pigment": 0.009, "fibre": 0.04}, *scales)
 
 
 def test_nothing_is_rounded_away():
     with pytest.raises(MixError, match=r"would be weighed as 0 g \(-100 %\)"):
-        rounded_to_scale_kg({"sand": 0.2}, 0.5)
+        read({"sand": 0.2}, Scale(0.5))
 
 
-@pytest.mark.parametrize("division_kg", [0.0, -0.01, float("nan"), float("inf")])
-def test_a_scale_has_a_division(division_kg):
-    with pytest.raises(MixError, match="the division of a scale must be above 0"):
-        rounded_to_scale_kg({"sand": 0.2}, division_kg)
+def test_water_to_add_is_held_against_all_water():
+    with pytest.raises(MixError, match="of water would be weighed"):
+        read({"water": 0.32}, Scale(0.05))
+    assert read({"water": 0.32}, Scale(0.05), within_kg={"water": 4.0}) == {"water": 0.3}

@@ -11,7 +11,6 @@ from takeoff.mix.volumes import (
     absolute_volume_m3,
     bag_yield_m3,
     bagged_density_kg_m3,
-    coat_mass_kg_m2,
     fresh_density_kg_m3,
     measured_air_share,
     measured_density_kg_m3,
@@ -114,9 +113,3 @@ def test_a_density_above_that_without_air_is_refused(density_kg_m3):
 def test_nothing_gives_no_yield(mass_kg, density_kg_m3):
     with pytest.raises(MixError, match="give no yield"):
         measured_yield_m3(mass_kg=mass_kg, density_kg_m3=density_kg_m3)
-
-
-@pytest.mark.parametrize(("density_kg_m3", "thickness_m"), [(0.0, 0.004), (2000.0, 0.0)])
-def test_nothing_is_no_coat(density_kg_m3, thickness_m):
-    with pytest.raises(MixError, match="is no coat"):
-        coat_mass_kg_m2(density_kg_m3=density_kg_m3, thickness_m=thickness_m)
