@@ -11,11 +11,29 @@ from takeoff.errors import BatchError
 
 
 class Bound(StrEnum):
-    """What kept the batches from being larger, and so fewer."""
+    """What kept the batches from being larger, and so fewer, or made them larger than needed."""
 
     DEMAND = "demand"
     MIXER = "mixer"
     POT_LIFE = "pot_life"
+    BAGS = "bags"
+    LEAST_FILL = "least_fill"
+
+
+@dataclass(frozen=True, slots=True)
+class BatchLimit:
+    """The most that one batch can place.
+
+    Parameters
+    ----------
+    placed_kg : float
+        What leaves the bucket, residue not counted. [kg]
+    bound : Bound
+        What binds it.
+    """
+
+    placed_kg: float
+    bound: Bound
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,21 +120,128 @@ def split_equally(
     >>> lot.batch_count, lot.bound.value, round(lot.batch_kg, 3)
     (3, 'mixer', 100.3)
     """
-    room_kg = mixer.capacity_m3 * density_kg_m3 - mixer.residue_kg
-    limits = {Bound.MIXER: _whole_divisions(room_kg + mixer.residue_kg, division_kg)}
-    limits[Bound.MIXER] -= mixer.residue_kg
-    if limits[Bound.MIXER] <= 0.0:
-        raise BatchError(
-            f"mixer {mixer.name} holds {mixer.capacity_m3 * 1e3:g} L, no more than the "
-            f"{mixer.residue_kg:g} kg left in it each time; give a larger mixer"
-        )
-    if pot_life is not None:
-        limits[Bound.POT_LIFE] = _placed_kg(pot_life)
-    bound = min(limits, key=lambda name: limits[name])
-    count = max(1, math.ceil(gross_kg / limits[bound] - 1e-9))
-    batch_kg = _up(gross_kg / count + mixer.residue_kg, division_kg)
+    limit = batch_limit(
+        mixer,
+        density_kg_m3=density_kg_m3,
+        placed_kg=None if pot_life is None else _placed_kg(pot_life),
+        division_kg=division_kg,
+    )
+    count = batch_count(gross_kg, limit)
+    least_kg = mixer.least_fill_m3 * density_kg_m3
+    needed_kg = gross_kg / count + mixer.residue_kg
+    batch_kg = weighed_kg(max(needed_kg, least_kg), division_kg=division_kg)
     leftover_kg = max(0.0, count * (batch_kg - mixer.residue_kg) - gross_kg)
-    return Lot(mixer, bound if count > 1 else Bound.DEMAND, count, batch_kg, leftover_kg)
+    bound = limit.bound if count > 1 else Bound.DEMAND
+    return Lot(
+        mixer, Bound.LEAST_FILL if needed_kg < least_kg else bound, count, batch_kg, leftover_kg
+    )
+
+
+def batch_limit(
+    mixer: Mixer,
+    *,
+    density_kg_m3: float,
+    placed_kg: float | None = None,
+    division_kg: float | None = None,
+    bag_kg: float | None = None,
+) -> BatchLimit:
+    """Give the most that one batch can place, and what binds it.
+
+    Parameters
+    ----------
+    mixer : Mixer
+        Room and residue.
+    density_kg_m3 : float
+        Density of the fresh mix. [kg/m³]
+    placed_kg : float, optional
+        What can be placed within the pot life; None where that is not known. [kg]
+    division_kg : float, optional
+        Division of the scale. [kg]
+    bag_kg : float, optional
+        Fresh mix that one bag makes, where only whole bags are mixed. [kg]
+
+    Returns
+    -------
+    BatchLimit
+        The most, residue not counted.
+
+    Raises
+    ------
+    BatchError
+        If the residue, or one bag, is more than the mixer holds.
+
+    Examples
+    --------
+    >>> batch_limit(Mixer("60 L", 0.060, 0.5), density_kg_m3=2000.0)
+    BatchLimit(placed_kg=119.5, bound=<Bound.MIXER: 'mixer'>)
+    """
+    room_kg = _whole_divisions(mixer.capacity_m3 * density_kg_m3, bag_kg or division_kg)
+    if room_kg <= mixer.residue_kg:
+        what = f"the {mixer.residue_kg:g} kg left in it each time"
+        if bag_kg is not None:
+            what = f"is needed for one bag, {bag_kg:g} kg, and what is left in it each time"
+        raise BatchError(
+            f"mixer {mixer.name} holds {mixer.capacity_m3 * 1e3:g} L, no more than {what}; "
+            "give a larger mixer"
+        )
+    limits = {Bound.MIXER if bag_kg is None else Bound.BAGS: room_kg - mixer.residue_kg}
+    if placed_kg is not None:
+        limits[Bound.POT_LIFE] = placed_kg
+    bound = min(limits, key=lambda name: limits[name])
+    return BatchLimit(limits[bound], bound)
+
+
+def batch_count(gross_kg: float, limit: BatchLimit) -> int:
+    """Give the fewest batches that place a mass; no plan of any batches has fewer.
+
+    Parameters
+    ----------
+    gross_kg : float
+        What must leave the bucket. [kg]
+    limit : BatchLimit
+        The most that one batch can place.
+
+    Returns
+    -------
+    int
+        The count, at least 1.
+
+    Examples
+    --------
+    >>> batch_count(63.0, BatchLimit(25.0, Bound.MIXER))
+    3
+    """
+    return max(1, math.ceil(gross_kg / limit.placed_kg - 1e-9))
+
+
+def weighed_kg(
+    needed_kg: float, *, division_kg: float | None = None, bag_kg: float | None = None
+) -> float:
+    """Round a batch up to whole bags, or to the division of the scale.
+
+    Parameters
+    ----------
+    needed_kg : float
+        What it must be at least. [kg]
+    division_kg : float, optional
+        Division of the scale. [kg]
+    bag_kg : float, optional
+        Fresh mix that one bag makes, where only whole bags are mixed. [kg]
+
+    Returns
+    -------
+    float
+        What is made. [kg]
+
+    Examples
+    --------
+    >>> weighed_kg(35.333, division_kg=0.01), weighed_kg(25.0, bag_kg=28.0)
+    (35.34, 28.0)
+    """
+    step_kg = bag_kg or division_kg
+    if step_kg is None:
+        return needed_kg
+    return round(math.ceil(needed_kg / step_kg - 1e-9) * step_kg, 9)
 
 
 def _placed_kg(pot_life: PotLife) -> float:
@@ -127,13 +252,6 @@ def _placed_kg(pot_life: PotLife) -> float:
             "mix nearer to the form, or see the product's data sheet for its pot life"
         )
     return pot_life.placed_kg
-
-
-def _up(mass_kg: float, division_kg: float | None) -> float:
-    """Round up to the division of the scale."""
-    if division_kg is None:
-        return mass_kg
-    return math.ceil(mass_kg / division_kg - 1e-9) * division_kg
 
 
 def _whole_divisions(mass_kg: float, division_kg: float | None) -> float:

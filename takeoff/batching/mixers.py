@@ -19,12 +19,21 @@ class Mixer:
         Mix left behind in mixer and bucket, each batch. [kg]
     suits : tuple of str, default ()
         Mixes it may be used for; empty for any.
+    least_fill_m3 : float, default 0
+        Least wet mix that its blades still work. [m³]
+    mix_s : float or None, default None
+        To charge and mix one batch; None where the shop has not said. [s]
+    clean_s : float or None, default None
+        To scrape it between batches of one mix; None where the shop has not said. [s]
     """
 
     name: str
     capacity_m3: float
     residue_kg: float
     suits: tuple[str, ...] = ()
+    least_fill_m3: float = 0.0
+    mix_s: float | None = None
+    clean_s: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,183 @@
+"""The pour day: a plan of a whole job, and the document and files made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from takeoff.batching.plans import Plan
+from takeoff.batching.pouring import Outcome
+from takeoff.batching.risk import Risk
+from takeoff.documents import BatchDocument, SettingValue
+from takeoff.errors import TakeoffError
+from takeoff.files.order import Order
+from takeoff.job.batch_weighing import Key
+from takeoff.job.more_hands import MoreHands
+from takeoff.job.pour_order import PourOrder
+from takeoff.measuring.rows import error_rows, head_of
+from takeoff.mix.weigh_sheet import WeighedMix
+from takeoff.notes import Note
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DayPlan:
+    """The pour day of a job.
+
+    Parameters
+    ----------
+    order : Order
+        The job as written.
+    pour : PourOrder
+        Its castings, the workshop, the defaults in force.
+    outcome : Outcome
+        The plan, or why there is none.
+    weighed : mapping of tuple to WeighedMix
+        What is weighed, by mix and planned mass.
+    risk : Risk or None
+        What goes wrong in replays.
+    more_hands : MoreHands or None
+        What one more pair of hands would save.
+    notes : tuple of Note
+        Doubts a person must see.
+    cautions : tuple of str
+        What to mind, each with its source.
+    settings : mapping of str
+        Every value in force.
+    """
+
+    order: Order
+    pour: PourOrder
+    outcome: Outcome
+    weighed: Mapping[Key, WeighedMix]
+    risk: Risk | None
+    more_hands: MoreHands | None
+    notes: tuple[Note, ...]
+    cautions: tuple[str, ...]
+    settings: Mapping[str, SettingValue]
+
+    @property
+    def feasible(self) -> bool:
+        """Whether there is a plan."""
+        return self.outcome.plan is not None
+
+    @property
+    def batch_count(self) -> int:
+        """How many batches are mixed."""
+        return 0 if self.outcome.plan is None else self.outcome.plan.batch_count
+
+    @property
+    def plan(self) -> Plan | None:
+        """The plan on the clock; None where there is none."""
+        return self.outcome.plan
+
+    def to_dict(self) -> BatchDocument:
+        """Give the plan as its JSON document.
+
+        Returns
+        -------
+        BatchDocument
+            The document; complete where there is no plan, too.
+        """
+        from takeoff.job.pour_rows import batch_document
+
+        return batch_document(self)
+
+    def rows(self) -> list[dict[str, str | float | None]]:
+        """Give one flat row per batch.
+
+        Returns
+        -------
+        list of dict
+            Day, batch, mixer, mix, mass, times and where it goes.
+        """
+        from takeoff.report.batch_rows import batch_table
+
+        return batch_table(self.to_dict()["days"])
+
+    def _repr_html_(self) -> str:
+        """Give a small table for notebooks."""
+        from takeoff.report.html_table import html_table
+
+        return html_table(self.rows())
+
+    def write(self, folder: str | Path) -> tuple[Path, ...]:
+        """Write ``batch.json``, ``batches.csv`` and ``pour-day.txt``.
+
+        Parameters
+        ----------
+        folder : str or Path
+            Where to; made if it is not there.
+
+        Returns
+        -------
+        tuple of Path
+            The files.
+
+        Raises
+        ------
+        OutputError
+            If the folder cannot be written to.
+        """
+        from takeoff.files.writing import write_files
+        from takeoff.report.batch_rows import BATCH_COLUMNS
+        from takeoff.report.batch_text import batch_text
+        from takeoff.report.csv_text import csv_bytes
+        from takeoff.report.figures import System
+        from takeoff.report.json_text import json_bytes
+
+        document = self.to_dict()
+        text = batch_text(document, system=System(self.order.show_units))
+        return write_files(
+            folder,
+            {
+                "batch.json": json_bytes(document),
+                "batches.csv": csv_bytes(self.rows(), columns=BATCH_COLUMNS),
+                "pour-day.txt": f"{text}\n".encode(),
+            },
+        )
+
+
+def refused_plan(path: str | Path, error: TakeoffError) -> BatchDocument:
+    """Give the document of a plan that was refused: complete, and empty.
+
+    Parameters
+    ----------
+    path : str or Path
+        The job file.
+    error : TakeoffError
+        Why.
+
+    Returns
+    -------
+    BatchDocument
+        The document.
+
+    Examples
+    --------
+    >>> from takeoff.errors import BatchError
+    >>> refused_plan("job.toml", BatchError("no rate"))["feasible"]
+    False
+    """
+    head = head_of("takeoff.batch/1", settings={}, errors=error_rows(error, file=str(path)))
+    return BatchDocument(
+        **head,
+        job=str(path),
+        date=None,
+        feasible=False,
+        findings=[],
+        batch_count=0,
+        batch_bound=None,
+        proven=False,
+        method=None,
+        hands=None,
+        working_day_s=None,
+        mixers=[],
+        rules=[],
+        demand=[],
+        days=[],
+        risk=None,
+        more_hands=None,
+        defaults=[],
+        cautions=[],
+    )
