@@ -7,9 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.blocks import blocks
 from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.offset_rules import OffsetRules
+from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.geometry.sums import summed
 
 FloatArray = NDArray[np.float64]
@@ -44,7 +46,11 @@ class Corners:
     regions: int
 
     def edge_sums(
-        self, edges: EdgeTable, value: FloatArray, bent: NDArray[np.bool_], region: IntArray
+        self,
+        edges: EdgeTable,
+        chosen: IntArray,
+        value: tuple[FloatArray, FloatArray],
+        region: IntArray,
     ) -> tuple[IntArray, FloatArray, FloatArray]:
         """Add up a value of the bent edges that bound each face at each point.
 
@@ -52,10 +58,10 @@ class Corners:
         ----------
         edges : EdgeTable
             Edges of the mesh.
-        value : ndarray of float, shape (e,)
-            A value per edge. [-]
-        bent : ndarray of bool, shape (e,)
-            Edges that count.
+        chosen : ndarray of int, shape (b,)
+            Numbers of the edges that count.
+        value : tuple of two ndarray of float, shape (b,)
+            A value for the left side of each of these, and one for its right side. [-]
         region : ndarray of int, shape (k,)
             Flat face of every facet.
 
@@ -72,14 +78,17 @@ class Corners:
         >>> folded = Mesh(square, np.array([[0, 1, 2], [0, 2, 3]], dtype=np.int32))
         >>> edges, faces = edge_table(folded), np.array([0, 1])
         >>> corners = corners_of(folded, faces)
-        >>> corners.edge_sums(edges, np.ones(1), np.ones(1, dtype=bool), faces)[0].tolist()
+        >>> corners.edge_sums(edges, np.array([0]), (np.ones(1),) * 2, faces)[0].tolist()
         [1, 1, 0, 1, 1, 0]
         """
-        ends = np.concatenate([edges.start[bent], edges.end[bent]] * 2).astype(np.int64)
-        sides = np.concatenate([edges.left[bent]] * 2 + [edges.right[bent]] * 2)
-        values = np.concatenate([value[bent]] * 4)
-        slot = np.searchsorted(self.key, ends * self.regions + region[sides])
+        ends = np.concatenate([edges.start[chosen], edges.end[chosen]] * 2).astype(np.int64)
+        sides = np.concatenate([edges.left[chosen]] * 2 + [edges.right[chosen]] * 2)
+        values = np.concatenate([value[0]] * 2 + [value[1]] * 2)
+        wanted = ends * self.regions + region[sides]
         count = len(self.key)
+        slot = np.minimum(np.searchsorted(self.key, wanted), max(count - 1, 0))
+        known = (self.key[slot] == wanted) if count else np.zeros(len(wanted), dtype=np.bool_)
+        slot, values = slot[known], values[known]
         return (
             np.bincount(slot, minlength=count).astype(np.int64),
             summed(slot, values, count),
@@ -110,8 +119,14 @@ class Bends:
     sharp_count: IntArray
 
 
-def corners_of(mesh: Mesh, region: IntArray) -> Corners:
-    """Find the angle that every flat face has at every point of the mesh.
+def corners_of(
+    mesh: Mesh,
+    region: IntArray,
+    *,
+    facets: IntArray | None = None,
+    points: NDArray[np.bool_] | None = None,
+) -> Corners:
+    """Find the angle that every flat face has at the points of a mesh.
 
     Parameters
     ----------
@@ -119,6 +134,10 @@ def corners_of(mesh: Mesh, region: IntArray) -> Corners:
         The mesh.
     region : ndarray of int, shape (k,)
         Number of the flat face of every facet, from 0 without gaps.
+    facets : ndarray of int, optional
+        The facets round the points that are wanted; all of them where it is left out.
+    points : ndarray of bool, shape (n,), optional
+        Points that are wanted; all of them where it is left out.
 
     Returns
     -------
@@ -127,7 +146,6 @@ def corners_of(mesh: Mesh, region: IntArray) -> Corners:
 
     Examples
     --------
-    >>> import numpy as np
     >>> square = np.array([[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]], dtype=float)
     >>> flat = Mesh(square, np.array([[0, 1, 2], [0, 2, 3]], dtype=np.int32))
     >>> corners = corners_of(flat, np.zeros(2, dtype=np.int64))
@@ -135,9 +153,13 @@ def corners_of(mesh: Mesh, region: IntArray) -> Corners:
     [90.0, 90.0, 90.0, 90.0]
     """
     regions = int(region.max()) + 1 if len(region) else 0
-    angle = _facet_angles_rad(mesh).T.ravel()
-    point = mesh.triangles.T.ravel().astype(np.int64)
-    facet = np.tile(np.arange(len(mesh.triangles)), 3)
+    of = np.arange(len(mesh.triangles)) if facets is None else facets
+    angle = facet_angles_rad(mesh, of).T.ravel()
+    point = mesh.triangles[of].T.ravel().astype(np.int64)
+    facet = np.tile(of, 3)
+    if points is not None:
+        wanted = points[point]
+        angle, point, facet = angle[wanted], point[wanted], facet[wanted]
     key, first, slot = np.unique(
         point * regions + region[facet], return_index=True, return_inverse=True
     )
@@ -149,17 +171,13 @@ def corners_of(mesh: Mesh, region: IntArray) -> Corners:
     return Corners(key, at, facet[first], angle_rad, defect[at], regions)
 
 
-def bends_at(points: int, edges: EdgeTable, turn_rad: FloatArray, rules: OffsetRules) -> Bends:
-    """Sort the points of a mesh by how their edges bend.
+def bends_at(skin: SkinEdges, rules: OffsetRules) -> Bends:
+    """Sort the points of a skin by how its edges bend there.
 
     Parameters
     ----------
-    points : int
-        Number of points.
-    edges : EdgeTable
-        Edges of the mesh.
-    turn_rad : ndarray of float, shape (e,)
-        Turn of every edge, above 0 at an arris. [rad]
+    skin : SkinEdges
+        The skin.
     rules : OffsetRules
         What counts as flat and as smooth.
 
@@ -170,38 +188,64 @@ def bends_at(points: int, edges: EdgeTable, turn_rad: FloatArray, rules: OffsetR
 
     Examples
     --------
-    >>> import numpy as np
-    >>> from takeoff.geometry.edges import edge_table
+    >>> from takeoff.geometry.skin_edges import skin_edges
     >>> square = np.array([[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]], dtype=float)
     >>> flat = Mesh(square, np.array([[0, 1, 2], [0, 2, 3]], dtype=np.int32))
-    >>> bends_at(4, edge_table(flat), np.zeros(1), OffsetRules()).inner.tolist()
+    >>> bends_at(skin_edges(flat), OffsetRules()).inner.tolist()
     [False, False, False, False]
     """
-    ends = np.concatenate([edges.start, edges.end])
-    turns = np.concatenate([turn_rad, turn_rad])
+    edges, turn_rad, count = skin.edges, skin.turn_rad, len(skin.mesh.points_m)
     flat_rad, smooth_rad = np.radians(rules.flat_deg), np.radians(rules.smooth_deg)
-    sharp_count = np.bincount(ends[np.abs(turns) > smooth_rad], minlength=points)
-    arris = np.bincount(ends, turns > flat_rad, minlength=points) > 0
-    half = np.abs(np.clip(turns, -2.9, 0.0)) / 2.0
-    logs = np.where(
-        turns < -flat_rad,
-        np.log(np.maximum(half, flat_rad) / np.tan(np.maximum(half, flat_rad))),
-        0.0,
-    )
-    inner = np.ones(points, dtype=np.bool_)
-    inner[edges.open_start] = False
-    inner[edges.open_end] = False
-    easing = np.exp(np.bincount(ends, logs, minlength=points))
-    return Bends((sharp_count == 0) | ~arris, easing, inner, sharp_count)
+    sharp = np.abs(turn_rad) > smooth_rad
+    ends = np.concatenate([edges.start[sharp], edges.end[sharp]])
+    sharp_count = np.bincount(ends, minlength=count)
+    arris = skin.points_on(turn_rad > flat_rad)
+    easing = np.ones(count)
+    hollow = np.flatnonzero(turn_rad < -flat_rad)
+    hollow = hollow[(sharp_count[edges.start[hollow]] > 0) | (sharp_count[edges.end[hollow]] > 0)]
+    if len(hollow):
+        half = np.maximum(np.abs(np.maximum(turn_rad[hollow], -2.9)) / 2.0, flat_rad)
+        logs = np.tile(np.log(half / np.tan(half)), 2)
+        ends = np.concatenate([edges.start[hollow], edges.end[hollow]])
+        easing = np.exp(summed(ends, logs, count))
+    return Bends((sharp_count == 0) | ~arris, easing, ~skin.open_points(), sharp_count)
 
 
-def _facet_angles_rad(mesh: Mesh) -> FloatArray:
-    """Angle of every facet at each of its three points, shape (k, 3)."""
-    corner = mesh.points_m[mesh.triangles]
-    angles = np.empty((len(mesh.triangles), 3))
-    for here in range(3):
-        ahead = corner[:, (here + 1) % 3] - corner[:, here]
-        behind = corner[:, (here + 2) % 3] - corner[:, here]
-        across = np.linalg.norm(np.cross(ahead, behind), axis=1)
-        angles[:, here] = np.arctan2(across, np.einsum("ij,ij->i", ahead, behind))
+def facet_angles_rad(mesh: Mesh, facets: IntArray) -> FloatArray:
+    """Measure the angles of some facets at their three points.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The mesh.
+    facets : ndarray of int, shape (f,)
+        Numbers of the facets.
+
+    Returns
+    -------
+    ndarray of float, shape (f, 3)
+        Angles. [rad]
+
+    Examples
+    --------
+    >>> half = Mesh(np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0]], dtype=float),
+    ...             np.array([[0, 1, 2]], dtype=np.int32))
+    >>> np.degrees(facet_angles_rad(half, np.array([0]))).round(6).tolist()
+    [[90.0, 45.0, 45.0]]
+    """
+    angles = np.empty((len(facets), 3))
+    columns = np.ascontiguousarray(mesh.points_m.T)
+    tiny_m2 = np.finfo(np.float64).tiny
+    for piece in blocks(len(facets)):
+        corners = columns.take(mesh.triangles.take(facets[piece], axis=0).T, axis=1)
+        one, two = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+        x = one[1] * two[2] - one[2] * two[1]
+        y = one[2] * two[0] - one[0] * two[2]
+        z = one[0] * two[1] - one[1] * two[0]
+        doubled_m2 = np.sqrt(x * x + y * y + z * z) + tiny_m2
+        along = (one * two).sum(axis=0)
+        first = (one * one).sum(axis=0) - along
+        angles[piece, 0] = np.arctan2(doubled_m2, along)
+        angles[piece, 1] = np.arctan2(doubled_m2, first)
+        angles[piece, 2] = np.pi - angles[piece, 0] - angles[piece, 1]
     return angles

@@ -53,12 +53,12 @@ class Borders:
     square_m: FloatArray
     cube_count: FloatArray
 
-    def left_m2(self, depth_m: float) -> FloatArray:
+    def left_m2(self, depth_m: float | FloatArray) -> FloatArray:
         """Give what is left of each face at a depth; below 0 where it has shrunk away.
 
         Parameters
         ----------
-        depth_m : float
+        depth_m : float or ndarray of float, shape (f,)
             Depth below the surface. [m]
 
         Returns
@@ -132,16 +132,18 @@ def eased_arrises(borders: Borders, thickness_m: float, *, rules: OffsetRules) -
     >>> (found.depth_m * 1000).round(6).tolist(), (found.excess_m3 * 1e6).round(3).tolist()
     ([5.0], [38.604])
     """
-    gone = borders.left_m2(thickness_m) <= 0.0
+    gone = borders.left_m2(thickness_m) < -rules.gone_share * borders.area_m2
     run, count = _joined(borders, borders.turn_rad > 0.0, gone)
-    turned_m, inner_m, outer_m, border_m, hollow_m = (np.zeros(count) for _ in range(5))
+    turned_m, inner_m, outer_m, border_m, hollow_m, round_m = (np.zeros(count) for _ in range(6))
     convex = borders.turn_rad > 0.0
     tangent_m = np.tan(np.clip(borders.turn_rad, 0.0, 3.0) / 2.0) * borders.length_m
     one, other = run[borders.left], run[borders.right]
     for side, beyond in ((one, other), (other, one)):
         outer = (side >= 0) & (beyond != side)
         border_m += summed(side[outer], borders.length_m[outer], count)
-        hollow_m += summed(side[outer & ~convex], borders.length_m[outer & ~convex], count)
+        hollow = outer & ~convex
+        hollow_m += summed(side[hollow], borders.length_m[hollow], count)
+        round_m += summed(side[hollow], (borders.turn_rad * borders.length_m)[hollow], count)
         outer &= convex
         outer_m += summed(side[outer], tangent_m[outer], count)
         turned_m += summed(side[outer], (borders.turn_rad * borders.length_m)[outer], count)
@@ -156,10 +158,12 @@ def eased_arrises(borders: Borders, thickness_m: float, *, rules: OffsetRules) -
     rim_m = np.where(rim_m > rules.rim_share * border_m, rim_m, 0.0)
     arris = (turn_rad <= np.radians(rules.arris_turn_deg)) & (rim_m == 0.0)
     depth_m = np.minimum(area_m2 / (2.0 * inner_m + outer_m), thickness_m)
+    turn_rad += round_m / length_m
     half_turn = np.where(arris, np.tan(np.where(arris, turn_rad, 0.0) / 2.0), 0.0)
-    law = np.where(arris, np.maximum(0.0, half_turn - (inner_m + outer_m) / length_m), 0.0)
+    half_turn = np.where(turn_rad < 0.0, turn_rad / 2.0, half_turn)
+    law = np.where(arris, half_turn - (inner_m + outer_m + round_m / 2.0) / length_m, 0.0)
     step = arris & (hollow_m > rules.rim_share * border_m)
-    law = np.where(step, turn_rad / 2.0 - half_turn, law)
+    law = np.where(step, law, np.maximum(0.0, law))
     excess_m3 = law * (thickness_m - depth_m) ** 2 * length_m
     return Eased(run, area_m2, depth_m, half_turn, excess_m3, arris, rim_m)
 

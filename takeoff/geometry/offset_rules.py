@@ -20,6 +20,12 @@ class OffsetRules:
     cotangent_limit_ratio : float, default 3.0
         At a corner nearly straight, the share that depends on the difference of the two turns
         is capped at this cotangent; it cancels with the neighbouring corner. [-]
+    mitre_limit_ratio : float, default 4.0
+        Where layers of two thicknesses meet, the mitre between them draws back no further than
+        this many thicknesses: beyond, they meet nearly flat. [-]
+    gone_share : float, default 1e-6
+        A face that has shrunk below zero by more than this share of its area is gone; one
+        that just comes to a line, as at half the thickness of a slab, is not. [-]
     arris_turn_deg : float, default 125.0
         An eased arris turns no further than this; a bead or a nose that turns on is no arris,
         and the layers from its two sides meet inside. [°]
@@ -33,19 +39,29 @@ class OffsetRules:
         A run of faces with more open edge than this along it is the rim of a shallow wall, not an
         eased arris; the ends of a fillet are less. [-]
     note_share : float, default 0.001
-        An error estimate above this share of the volume is noted: a tenth of a percent is
-        below what a scale and a trowel can hold. [-]
-    refuse_share : float, default 0.01
-        An error estimate above this share is refused: a percent is what the true volume
-        is computed for. [-]
+        An error estimate above this share of the volume is too much, and the layers are
+        counted: a tenth of a percent is below what a scale and a trowel can hold. [-]
+    coat_share : float, default 0.005
+        A layer against the skin is taken from the sum over edges up to this estimate of its
+        error, which is twice to five times the error itself: beside that, a thin layer behind
+        a fine relief is counted no better. [-]
+    clash_share : float, default 0.002
+        Where layers that share no edge meet behind more than this share of the skin, they are
+        counted. [-]
+    meet_share : float, default 0.005
+        A difference between sum and close count above this share is told: layers meet. [-]
     """
 
     flat_deg: float = 0.05
     smooth_deg: float = 20.0
     cotangent_limit_ratio: float = 3.0
+    mitre_limit_ratio: float = 4.0
+    gone_share: float = 1e-6
     arris_turn_deg: float = 125.0
     eased_share: float = 0.05
     step_share: float = 0.6
     rim_share: float = 0.25
     note_share: float = 0.001
-    refuse_share: float = 0.01
+    coat_share: float = 0.005
+    clash_share: float = 0.002
+    meet_share: float = 0.005

@@ -14,13 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.components import component_labels
-from takeoff.geometry.corners import bends_at, corners_of
-from takeoff.geometry.dihedrals import edge_lengths_m, turns_deg
+from takeoff.geometry.corner_terms import corner_terms
 from takeoff.geometry.easing import Borders, eased_arrises, lost_m3
-from takeoff.geometry.edges import EdgeTable, edge_table
-from takeoff.geometry.facets import facets_of
+from takeoff.geometry.edge_draws import EdgeDraws, edge_draws
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.offset_rules import OffsetRules
+from takeoff.geometry.skin_edges import SkinEdges, skin_edges
 from takeoff.geometry.sums import summed
 
 FloatArray = NDArray[np.float64]
@@ -31,7 +30,8 @@ IntArray = NDArray[np.int64]
 class OffsetCoefficients:
     """The polynomial that gives the layer volume of every facet at any thickness.
 
-    The volume of facet i at thickness t is ``area t + arris t² + inside t² + corner t³``.
+    The volume of facet i under a thickness t is ``area t + arris t² + inside t² + corner t³``,
+    where t is the thickness asked for times the ratio of the facet.
 
     Parameters
     ----------
@@ -47,6 +47,10 @@ class OffsetCoefficients:
         Number of the flat face each facet belongs to.
     borders : Borders
         Edges between these faces, and how the faces shrink with depth.
+    ratio : ndarray of float, shape (k,)
+        Thickness on each facet by the thickness asked for. [-]
+    draws : EdgeDraws
+        How far the layers draw back from the edges.
     """
 
     area_m2: FloatArray
@@ -55,6 +59,30 @@ class OffsetCoefficients:
     corner_count: FloatArray
     region: IntArray
     borders: Borders
+    ratio: FloatArray
+    draws: EdgeDraws
+
+    @property
+    def even(self) -> bool:
+        """True where the thickness is the same on all facets."""
+        return bool(np.all(self.ratio == 1.0))
+
+    def inner_areas_m2(self, thickness_m: float) -> FloatArray:
+        """Give the area of the inner face of the layer behind each facet.
+
+        Parameters
+        ----------
+        thickness_m : float
+            Thickness of the layer. [m]
+
+        Returns
+        -------
+        ndarray of float, shape (k,)
+            Areas; their sum is right also where single ones have shrunk below 0. [m²]
+        """
+        depth_m = thickness_m * self.ratio
+        square_m = self.arris_m + self.inside_m
+        return self.area_m2 + depth_m * (2.0 * square_m + 3.0 * depth_m * self.corner_count)
 
     def facet_volumes_m3(self, thickness_m: float) -> FloatArray:
         """Give the layer volume of each facet.
@@ -79,9 +107,8 @@ class OffsetCoefficients:
         0.02
         """
         square = self.arris_m + self.inside_m
-        return thickness_m * (
-            self.area_m2 + thickness_m * (square + thickness_m * self.corner_count)
-        )
+        depth_m = thickness_m * self.ratio
+        return depth_m * (self.area_m2 + depth_m * (square + depth_m * self.corner_count))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -105,14 +132,19 @@ class LayerFront:
         return float(self.facet_m3.sum())
 
 
-def offset_coefficients(mesh: Mesh, *, rules: OffsetRules = OffsetRules()) -> OffsetCoefficients:
+def offset_coefficients(
+    skin: Mesh | SkinEdges, *, ratio: FloatArray | None = None, rules: OffsetRules = OffsetRules()
+) -> OffsetCoefficients:
     """Sum facets, edges and corners of a skin once, for layers of any thickness.
 
     Parameters
     ----------
-    mesh : Mesh
+    skin : Mesh or SkinEdges
         The skin the layer is laid on, wound consistently; the layer grows against the normals
         and ends square at open edges.
+    ratio : ndarray of float, shape (k,), optional
+        Thickness on each facet as a ratio of the thickness that will be asked for; 1 on all
+        facets where it is left out. [-]
     rules : OffsetRules, optional
         What counts as flat and as smooth.
 
@@ -125,7 +157,9 @@ def offset_coefficients(mesh: Mesh, *, rules: OffsetRules = OffsetRules()) -> Of
     -----
     Along an inside corner the layer is round: the least material that is nowhere thinner
     than its thickness. The formulas are derived in this module's docstring; they are exact
-    while no face shrinks to nothing, which `front_m3` allows for.
+    while no face shrinks to nothing, which `front_m3` allows for. Where layers of two
+    thicknesses meet at an arris they share the mitre between their inner faces; at an inside
+    corner each has half of the round, and on a flat the thicker one ends in a step.
 
     Examples
     --------
@@ -140,30 +174,45 @@ def offset_coefficients(mesh: Mesh, *, rules: OffsetRules = OffsetRules()) -> Of
     >>> round(float(volume_m3 / exact_m3), 9)
     1.0
     """
-    facets = facets_of(mesh)
-    edges = edge_table(mesh)
-    turn_rad = np.radians(turns_deg(mesh, facets, edges))
+    told = skin_edges(skin) if isinstance(skin, Mesh) else skin
+    count = len(told.mesh.triangles)
+    edges, turn_rad = told.edges, told.turn_rad
     bent = np.abs(turn_rad) > np.radians(rules.flat_deg)
-    sharp = np.abs(turn_rad) > np.radians(rules.smooth_deg)
-    count = len(mesh.triangles)
+    if ratio is not None:
+        bent |= ratio[edges.left] != ratio[edges.right]
+    ratio = np.ones(count) if ratio is None else ratio
     region = component_labels(count, edges.left, edges.right, linked=~bent).astype(np.int64)
-    patch = component_labels(count, edges.left, edges.right, linked=~sharp).astype(np.int64)
-    arris, inside = _edge_terms(mesh, edges, turn_rad, bent)
-    corner, mitred = _corner_terms(mesh, edges, turn_rad, sharp, patch=patch, rules=rules)
+    draws = edge_draws(told, np.flatnonzero(bent), ratio, rules=rules)
+    arris, inside = _edge_terms(told, draws)
+    corner, mitred = corner_terms(told, draws, rules=rules)
+    borders = _borders(told, draws.edge, region, arris, mitred)
+    return OffsetCoefficients(
+        told.facets.area_m2, arris, inside, corner, region, borders, ratio, draws
+    )
+
+
+def _borders(
+    skin: SkinEdges,
+    bent: IntArray,
+    region: IntArray,
+    arris: FloatArray,
+    mitred: FloatArray,
+) -> Borders:
+    """Gather the flat faces and the edges between them."""
+    edges, points_m = skin.edges, skin.mesh.points_m
     faces = int(region.max()) + 1 if len(region) else 0
-    ends = mesh.points_m[edges.open_end] - mesh.points_m[edges.open_start]
-    borders = Borders(
+    ends = points_m[edges.open_end] - points_m[edges.open_start]
+    return Borders(
         left=region[edges.left[bent]],
         right=region[edges.right[bent]],
-        length_m=edge_lengths_m(mesh, edges)[bent],
-        turn_rad=turn_rad[bent],
+        length_m=skin.length_m[bent],
+        turn_rad=skin.turn_rad[bent],
         open_face=region[edges.open_facet],
         open_m=np.linalg.norm(ends, axis=1),
-        area_m2=summed(region, facets.area_m2, faces),
+        area_m2=summed(region, skin.facets.area_m2, faces),
         square_m=summed(region, arris, faces),
         cube_count=summed(region, mitred, faces),
     )
-    return OffsetCoefficients(facets.area_m2, arris, inside, corner, region, borders)
 
 
 def front_m3(
@@ -197,8 +246,10 @@ def front_m3(
     (0.0, True)
     """
     borders, region = coefficients.borders, coefficients.region
-    eased = eased_arrises(borders, thickness_m, rules=rules)
     facet_m3 = coefficients.facet_volumes_m3(thickness_m)
+    if not coefficients.even:
+        return LayerFront(facet_m3, _narrow_m3(coefficients, thickness_m, rules))
+    eased = eased_arrises(borders, thickness_m, rules=rules)
     run = eased.run[region]
     step = run >= 0
     if step.any():
@@ -208,58 +259,25 @@ def front_m3(
     return LayerFront(facet_m3, lost_m3(borders, eased, thickness_m, rules=rules))
 
 
-def _edge_terms(
-    mesh: Mesh, edges: EdgeTable, turn_rad: FloatArray, bent: NDArray[np.bool_]
-) -> tuple[FloatArray, FloatArray]:
+def _narrow_m3(coefficients: OffsetCoefficients, thickness_m: float, rules: OffsetRules) -> float:
+    """How much layer lies behind faces that shrink to nothing under layers of several depths."""
+    region, borders = coefficients.region, coefficients.borders
+    face_ratio = np.zeros(len(borders.area_m2))
+    face_ratio[region] = coefficients.ratio
+    depth_m = face_ratio * thickness_m
+    kept_m2 = borders.left_m2(depth_m)
+    gone = kept_m2 < -rules.gone_share * borders.area_m2
+    return float(((borders.area_m2 - kept_m2) * depth_m)[gone].sum())
+
+
+def _edge_terms(skin: SkinEdges, draws: EdgeDraws) -> tuple[FloatArray, FloatArray]:
     """Half of every edge's share to each of its two facets: arrises apart from inside corners."""
-    count = len(mesh.triangles)
-    length_m = edge_lengths_m(mesh, edges)
-    law = np.where(turn_rad > 0.0, -np.tan(np.clip(turn_rad, 0.0, 3.0) / 2.0), -turn_rad / 2.0)
-    half = np.where(bent, law * length_m / 2.0, 0.0)
-    convex = turn_rad > 0.0
+    count, edges = len(skin.mesh.triangles), skin.edges
+    convex = skin.turn_rad[draws.edge] > 0.0
     terms = []
     for chosen in (convex, ~convex):
-        share = np.where(chosen, half, 0.0)
-        terms.append(summed(edges.left, share, count) + summed(edges.right, share, count))
+        at = draws.edge[chosen]
+        half_m = skin.length_m[at] / 2.0
+        left = summed(edges.left[at], draws.left_ratio[chosen] * half_m, count)
+        terms.append(-left - summed(edges.right[at], draws.right_ratio[chosen] * half_m, count))
     return terms[0], terms[1]
-
-
-def _corner_terms(
-    mesh: Mesh,
-    edges: EdgeTable,
-    turn_rad: FloatArray,
-    sharp: NDArray[np.bool_],
-    *,
-    patch: IntArray,
-    rules: OffsetRules,
-) -> tuple[FloatArray, FloatArray]:
-    """Cubes added where edges meet, booked on one facet of each smooth patch at the corner.
-
-    Where three or more sharp edges meet, the corner is mitred; the second result holds these
-    alone. Along one sharp edge it is half the angle defect, elsewhere a third: parts of a ball.
-    """
-    corners = corners_of(mesh, patch)
-    tangent = np.tan(np.clip(turn_rad, -2.9, 2.9) / 2.0)
-    degree, total, squares = corners.edge_sums(edges, tangent, sharp, patch)
-    product = np.where(degree == 2, (total**2 - squares) / 2.0, 0.0)
-    spread = np.where(degree == 2, squares - 2.0 * product, 0.0)
-    limit = rules.cotangent_limit_ratio
-    cotangent = np.clip(1.0 / _off_zero(np.tan(corners.angle_rad)), -limit, limit)
-    mitred = product / _off_zero(np.tan(corners.angle_rad / 2.0)) + spread * cotangent / 2.0
-    bends = bends_at(len(mesh.points_m), edges, turn_rad, rules)
-    pointed = ~bends.even[corners.point] & (bends.sharp_count[corners.point] > 2)
-    along = ~bends.even[corners.point] & ~pointed
-    ball = corners.defect_rad * np.where(along, 1.0 / 2.0, 1.0 / 3.0)
-    cubes = np.where(pointed, mitred * bends.easing_ratio[corners.point] / 3.0, ball)
-    cubes = np.where(bends.inner[corners.point], cubes, 0.0)
-    count = len(mesh.triangles)
-    return (
-        summed(corners.facet, cubes, count),
-        summed(corners.facet, np.where(pointed, cubes, 0.0), count),
-    )
-
-
-def _off_zero(value: FloatArray) -> FloatArray:
-    """Keep a divisor off zero; what it divides is capped or zero there."""
-    tiny = np.finfo(np.float64).tiny
-    return np.where(np.abs(value) < tiny, tiny, value)

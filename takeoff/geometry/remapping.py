@@ -47,7 +47,8 @@ def _without_minus_zero(corners_m: NDArray[np.floating]) -> NDArray[np.floating]
     bits = corners_m.view(f"u{corners_m.dtype.itemsize}")
     minus_zero = 1 << (8 * corners_m.dtype.itemsize - 1)
     if any((bits[piece] == minus_zero).any() for piece in blocks(len(bits))):
-        return corners_m + corners_m.dtype.type(0)
+        with np.errstate(invalid="ignore"):  # damaged files hold numbers that are none
+            return corners_m + corners_m.dtype.type(0)
     return corners_m
 
 

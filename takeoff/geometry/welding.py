@@ -86,6 +86,7 @@ def welded_strips(strips: Strips) -> tuple[AnyFloat, NDArray[np.int32]]:
     return points, place
 
 
+@np.errstate(invalid="ignore")  # damaged files hold numbers that are none
 def _distinct(corners: AnyFloat) -> tuple[AnyFloat, NDArray[np.int32]]:
     """Distinct points in the order of their first corners, and the point of each corner."""
     row_bits = max(len(corners) - 1, 1).bit_length()

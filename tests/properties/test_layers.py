@@ -9,8 +9,10 @@ from takeoff.batching.mixers import Mixer
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.offsets import offset_coefficients
 from takeoff.piece.classifying import classify
-from takeoff.piece.layers import Layer, lay
+from takeoff.piece.layers import Layer
+from takeoff.piece.laying import lay
 from takeoff.piece.surfaces import ModelKind
+from takeoff.piece.thickness import everywhere
 from takeoff.pricing.packs import packs_needed
 
 UP = np.array([0.0, 0.0, 1.0])
@@ -25,7 +27,7 @@ def tray(size_m):
 
 def laid(box, *, face_coat_m=0.004, backer_m=0.016, show=UP):
     surfaces = classify(Mesh.from_trimesh(box, unit="m"), kind=ModelKind.OPEN, show_direction=show)
-    layers = lay(surfaces, face_coat_m=face_coat_m, backer_m=backer_m)
+    layers = lay(surfaces, face_coat=everywhere(face_coat_m), backer=everywhere(backer_m))
     return surfaces, sum(layers.volume_m3(layer) for layer in Layer)
 
 

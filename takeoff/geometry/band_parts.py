@@ -1,0 +1,148 @@
+"""A skin made ready to be counted behind: its parts of one thickness each, sampled."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.band import BandPart
+from takeoff.geometry.band_rules import BandRules
+from takeoff.geometry.nearest import NearestSkin, nearest_skin
+from takeoff.geometry.offset_rules import OffsetRules
+from takeoff.geometry.skin_borders import border_between, open_border, sample_border
+from takeoff.geometry.skin_curves import turns_per_m
+from takeoff.geometry.skin_edges import SkinEdges
+from takeoff.geometry.skin_samples import sample_skin
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+
+def sampled_skin(
+    skin: SkinEdges,
+    depth_m: float,
+    *,
+    chosen: IntArray | None = None,
+    rules: BandRules = BandRules(),
+    offset_rules: OffsetRules = OffsetRules(),
+) -> NearestSkin:
+    """Sample a skin, or a part of it, as closely as a depth asks for.
+
+    Parameters
+    ----------
+    skin : SkinEdges
+        The skin.
+    depth_m : float
+        How deep its layers are. [m]
+    chosen : ndarray of int, optional
+        Facets of the part; all of them where it is left out.
+    rules : BandRules, optional
+        How closely.
+    offset_rules : OffsetRules, optional
+        What counts as smooth.
+
+    Returns
+    -------
+    NearestSkin
+        The samples, ready to be asked for distances.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.geometry.skin_edges import skin_edges
+    >>> box = skin_edges(Mesh.from_trimesh(trimesh.creation.box((1, 1, 1)), unit="m"))
+    >>> float(sampled_skin(box, 0.02).seen_from(np.zeros((1, 3)), 1.0).depth_m[0])
+    0.5
+    """
+    mesh, facets = skin.mesh, skin.facets
+    whole_m2 = float(facets.area_m2.sum())
+    wanted = whole_m2 * (rules.samples_per_thickness_count / depth_m) ** 2
+    count = int(np.clip(wanted, rules.least_sample_count, rules.most_sample_count))
+    if chosen is not None:
+        share = float(facets.area_m2[chosen].sum()) / whole_m2
+        count = max(int(count * share), rules.neighbour_count)
+    samples = sample_skin(mesh, facets, count, chosen=chosen)
+    turn_per_m = turns_per_m(skin, samples, smooth_deg=offset_rules.smooth_deg)
+    sharp = skin.points_on(np.abs(skin.turn_rad) > np.radians(offset_rules.smooth_deg))
+    bounded = np.asarray((sharp | skin.open_points())[mesh.triangles].any(axis=1))
+    curved = bool(np.abs(turn_per_m).max(initial=0.0) > 0.0)
+    return nearest_skin(
+        mesh, samples, turn_per_m=turn_per_m if curved else None, bounded=bounded, rules=rules
+    )
+
+
+def band_parts(
+    skin: SkinEdges,
+    from_m: FloatArray,
+    to_m: FloatArray,
+    *,
+    ends_square: bool = True,
+    rules: BandRules = BandRules(),
+) -> tuple[BandPart, ...]:
+    """Divide a skin into parts of one thickness each.
+
+    Parameters
+    ----------
+    skin : SkinEdges
+        The skin.
+    from_m, to_m : ndarray of float, shape (k,)
+        The two depths behind each facet. [m]
+    ends_square : bool, default True
+        Whether the layers end square at open edges; where they stay within a solid they do
+        not, but run on to its back.
+    rules : BandRules, optional
+        How closely.
+
+    Returns
+    -------
+    tuple of BandPart
+        The parts, in the order of their thickness.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.geometry.skin_edges import skin_edges
+    >>> box = skin_edges(Mesh.from_trimesh(trimesh.creation.box((1, 1, 1)), unit="m"))
+    >>> up = np.where(box.facets.normals[:, 2] > 0.5, 0.03, 0.02)
+    >>> [part.to_m for part in band_parts(box, np.zeros(12), up)]
+    [0.02, 0.03]
+    """
+    from_m, to_m = _in_steps(from_m, to_m, skin.facets.area_m2, rules)
+    keys = np.stack([to_m, from_m], axis=1)
+    pairs, number = np.unique(keys, axis=0, return_inverse=True)
+    number = number.ravel()
+    deepest_m = float(to_m.max())
+    parts = []
+    for step, (deep_m, start_m) in enumerate(pairs.tolist()):
+        chosen = np.flatnonzero(number == step) if len(pairs) > 1 else None
+        sampled = sampled_skin(skin, deepest_m, chosen=chosen, rules=rules)
+        spacing_m = sampled.samples.spacing_m
+        mine = number == step
+        borders = [
+            sample_border(skin.mesh, skin.facets, edges, spacing_m=spacing_m, rules=rules)
+            for edges in (open_border(skin.edges).of(mine), border_between(skin.edges, mine))
+        ]
+        ends = borders[0] if ends_square else None
+        parts.append(BandPart(sampled, ends, borders[1], start_m, deep_m))
+    return tuple(parts)
+
+
+def _in_steps(
+    from_m: FloatArray, to_m: FloatArray, area_m2: FloatArray, rules: BandRules
+) -> tuple[FloatArray, FloatArray]:
+    """Put means of a few steps for layers of very many thicknesses."""
+    if len(np.unique(to_m)) * len(np.unique(from_m)) <= rules.part_count:
+        return from_m, to_m
+    low_m, high_m = float(to_m.min()), float(to_m.max())
+    width_m = (high_m - low_m) / rules.part_count
+    step = np.zeros(len(to_m), dtype=np.int64)
+    if width_m > 0.0:
+        step = np.minimum((to_m - low_m) / width_m, rules.part_count - 1).astype(np.int64)
+    whole_m2 = np.bincount(step, area_m2)
+    means = []
+    for values in (from_m, to_m):
+        total = np.bincount(step, area_m2 * values)
+        means.append((total / np.maximum(whole_m2, np.finfo(np.float64).tiny))[step])
+    return means[0], means[1]

@@ -1,0 +1,138 @@
+"""How finely the band of points between two depths is sampled, and how far it is trusted."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True, slots=True)
+class BandRules:
+    """Spacings and tolerances of the band.
+
+    Parameters
+    ----------
+    samples_per_thickness_count : float, default 8.0
+        Samples of the skin lie this many to a thickness apart: features finer than an eighth
+        of the layer are smoothed over. [-]
+    least_sample_count : int, default 20000
+        Fewest samples, so that small pieces are followed as closely. [-]
+    most_sample_count : int, default 300000
+        Most samples: about 0.2 s and 40 MB. [-]
+    cells_per_thickness_count : float, default 4.0
+        Finest cells are a quarter of the thickness wide, or smaller. [-]
+    least_cell_count : int, default 60000
+        Fewest finest cells that would fill the layer. [-]
+    most_cell_count : int, default 150000
+        Most finest cells that would fill the layer: about 0.6 s. [-]
+    level_count : int, default 3
+        The first cells are two to the power of this times as wide as the finest. [-]
+    plane_ratio : float, default 1.3
+        A sample stands for its plane up to this many spacings aside, beyond it for a point:
+        the widest gap between samples is less. [-]
+    large_ratio : float, default 1.5
+        Facets higher than this many spacings are met exactly, not by their samples. [-]
+    exact_ratio : float, default 0.4
+        On these, the exact distance is taken from this many spacings aside on. [-]
+    neighbour_count : int, default 4
+        How many near samples are asked beside a facet, and where small ones end at a sharp
+        edge. [-]
+    same_share : float, default 1e-6
+        Facets whose distances differ by less than this share are equally near. [-]
+    border_step_ratio : float, default 0.5
+        Samples of borders are this many spacings apart. [-]
+    beside_ratio : float, default 0.75
+        A border is as near as the skin where their distances differ by less than this many
+        spacings. [-]
+    slack_ratio : float, default 0.3
+        Distances are known to this many spacings when cells are taken or left whole. [-]
+    room_ratio : float, default 0.25
+        Near the centre of a curve, a point sees the whole of it at one distance, and the
+        correction for the curve is capped: at this share of its radius. [-]
+    repeat_count : int, default 2
+        The band is counted at least this often, each time on another lattice. [-]
+    most_repeat_count : int, default 4
+        And at most this often, as long as the counts differ. [-]
+    differ_share : float, default 0.0015
+        The counts differ where twice their standard error is above this share. [-]
+    method_share : float, default 0.003
+        What all counts may be off by together: the worst closed form was met within this. [-]
+    probe_count : int, default 2500
+        Places at which it is tried whether layers meet that share no edge. [-]
+    near_share : float, default 0.02
+        They meet where another face is nearer by this share of their depth: the chords of
+        curves and the spacing of samples make up less. [-]
+    part_count : int, default 8
+        Layers of more than this many thicknesses are counted in so many steps of thickness. [-]
+    border_count : int, default 200000
+        Most samples of borders. [-]
+    """
+
+    samples_per_thickness_count: float = 8.0
+    least_sample_count: int = 20_000
+    most_sample_count: int = 300_000
+    cells_per_thickness_count: float = 4.0
+    least_cell_count: int = 60_000
+    most_cell_count: int = 150_000
+    level_count: int = 3
+    plane_ratio: float = 1.3
+    large_ratio: float = 1.5
+    exact_ratio: float = 0.4
+    neighbour_count: int = 4
+    same_share: float = 1e-6
+    border_step_ratio: float = 0.5
+    beside_ratio: float = 0.75
+    slack_ratio: float = 0.3
+    room_ratio: float = 0.25
+    repeat_count: int = 2
+    most_repeat_count: int = 4
+    differ_share: float = 0.0015
+    method_share: float = 0.003
+    probe_count: int = 2500
+    near_share: float = 0.02
+    part_count: int = 8
+    border_count: int = 200_000
+
+    def rough(self) -> BandRules:
+        """Give rules for samples as sparse as will do to find out whether layers meet.
+
+        Returns
+        -------
+        BandRules
+            The rules.
+
+        Examples
+        --------
+        >>> BandRules().rough().least_sample_count
+        5000
+        """
+        return replace(
+            self,
+            samples_per_thickness_count=self.samples_per_thickness_count / 2.0,
+            least_sample_count=self.least_sample_count // 4,
+            most_sample_count=self.most_sample_count // 10,
+        )
+
+    def cell_side_m(self, volume_m3: float, deepest_m: float) -> float:
+        """Give the side of the finest cells.
+
+        Parameters
+        ----------
+        volume_m3 : float
+            Area times thickness of the layer. [m³]
+        deepest_m : float
+            Its inner depth. [m]
+
+        Returns
+        -------
+        float
+            The side. [m]
+
+        Examples
+        --------
+        >>> BandRules().cell_side_m(0.02, 0.024)
+        0.006
+        """
+        widest_m = math.cbrt(volume_m3 / self.least_cell_count)
+        narrowest_m = math.cbrt(volume_m3 / self.most_cell_count)
+        return max(min(deepest_m / self.cells_per_thickness_count, widest_m), narrowest_m)

@@ -1,0 +1,127 @@
+"""What corners add to a layer: parts of balls where a skin is smooth, mitres where it is sharp."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.components import component_labels
+from takeoff.geometry.corners import Bends, Corners, bends_at, corners_of, facet_angles_rad
+from takeoff.geometry.edge_draws import EdgeDraws, off_zero_ratio
+from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.offset_rules import OffsetRules
+from takeoff.geometry.skin_edges import SkinEdges
+from takeoff.geometry.sums import summed
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.int64]
+
+
+def corner_terms(
+    skin: SkinEdges, draws: EdgeDraws, *, rules: OffsetRules = OffsetRules()
+) -> tuple[FloatArray, FloatArray]:
+    """Give the cubes added where edges meet, on one facet of each smooth patch at the corner.
+
+    Parameters
+    ----------
+    skin : SkinEdges
+        The skin.
+    draws : EdgeDraws
+        How far its layers draw back from edges.
+    rules : OffsetRules, optional
+        What counts as flat and as smooth.
+
+    Returns
+    -------
+    tuple of two ndarray of float, shape (k,)
+        All of them by facet, in cubes of its thickness; those of mitred corners alone. [-]
+
+    Notes
+    -----
+    Where three or more sharp edges meet, the corner is mitred. Along one sharp edge it is half
+    the angle defect, elsewhere a third: parts of a ball.
+
+    Examples
+    --------
+    The corners of a box are cubes:
+
+    >>> import trimesh
+    >>> from takeoff.geometry.edge_draws import edge_draws
+    >>> from takeoff.geometry.skin_edges import skin_edges
+    >>> box = skin_edges(Mesh.from_trimesh(trimesh.creation.box((1, 1, 1)), unit="m"))
+    >>> draws = edge_draws(box, np.flatnonzero(box.turn_rad > 1.0), np.ones(12))
+    >>> round(float(corner_terms(box, draws)[0].sum()), 9)
+    8.0
+    """
+    bends = bends_at(skin, rules)
+    sharp = bends.sharp_count > 0
+    cubes = _ball_terms(skin, bends, rules)
+    corners, patch = _sharp_corners(skin, sharp, rules)
+    hard = np.abs(skin.turn_rad[draws.edge]) > np.radians(rules.smooth_deg)
+    degree, total, squares = corners.edge_sums(
+        skin.edges,
+        draws.edge[hard],
+        (_tangents(draws.left_ratio[hard]), _tangents(draws.right_ratio[hard])),
+        patch,
+    )
+    product = np.where(degree == 2, (total**2 - squares) / 2.0, 0.0)
+    spread = np.where(degree == 2, squares - 2.0 * product, 0.0)
+    limit = rules.cotangent_limit_ratio
+    cotangent = np.clip(1.0 / off_zero_ratio(np.tan(corners.angle_rad)), -limit, limit)
+    mitred = product / off_zero_ratio(np.tan(corners.angle_rad / 2.0)) + spread * cotangent / 2.0
+    at = corners.point
+    pointed = ~bends.even[at] & (bends.sharp_count[at] > 2)
+    ball = corners.defect_rad * np.where(bends.even[at], 1.0 / 3.0, 1.0 / 2.0)
+    value = np.where(pointed, mitred * bends.easing_ratio[at] / 3.0, ball)
+    value = np.where(bends.inner[at], value, 0.0)
+    count = len(cubes)
+    cubes += summed(corners.facet, value, count)
+    return cubes, summed(corners.facet, np.where(pointed, value, 0.0), count)
+
+
+def _tangents(drawn_ratio: FloatArray) -> FloatArray:
+    """Put mitres for the rounds of inside corners."""
+    return np.where(drawn_ratio < 0.0, np.tan(np.clip(drawn_ratio, -1.45, 0.0)), drawn_ratio)
+
+
+def _ball_terms(skin: SkinEdges, bends: Bends, rules: OffsetRules) -> FloatArray:
+    """Thirds of the angle defects at smooth points, booked on one facet each."""
+    mesh = skin.mesh
+    cubes = np.zeros(len(mesh.triangles))
+    bent = skin.points_on(np.abs(skin.turn_rad) > np.radians(rules.flat_deg))
+    smooth = bent & bends.inner & (bends.sharp_count == 0)
+    if not smooth.any():
+        return cubes
+    around_rad, home = np.zeros(len(mesh.points_m)), np.zeros(len(mesh.points_m), dtype=np.int64)
+    facets = _facets_at(mesh, smooth)
+    angles_rad = facet_angles_rad(mesh, facets)
+    for corner in range(3):
+        at = mesh.triangles[facets, corner]
+        around_rad += summed(at, angles_rad[:, corner], len(around_rad))
+        home[at] = facets
+    third = (2.0 * np.pi - around_rad[smooth]) / 3.0
+    return cubes + summed(home[smooth], third, len(cubes))
+
+
+def _sharp_corners(
+    skin: SkinEdges, sharp: NDArray[np.bool_], rules: OffsetRules
+) -> tuple[Corners, IntArray]:
+    """Corners of the smooth patches at points on sharp edges, and the patch of every facet."""
+    mesh, edges = skin.mesh, skin.edges
+    facets = _facets_at(mesh, sharp)
+    slot = np.full(len(mesh.triangles), -1, dtype=np.int64)
+    slot[facets] = np.arange(len(facets))
+    left, right = slot[edges.left], slot[edges.right]
+    within = (left >= 0) & (right >= 0)
+    within &= np.abs(skin.turn_rad) <= np.radians(rules.smooth_deg)
+    patch = np.zeros(len(mesh.triangles), dtype=np.int64)
+    patch[facets] = component_labels(len(facets), left[within], right[within])
+    return corners_of(mesh, patch, facets=facets, points=sharp), patch
+
+
+def _facets_at(mesh: Mesh, points: NDArray[np.bool_]) -> IntArray:
+    """Numbers of the facets that touch some points."""
+    touched = points[mesh.triangles[:, 0]]
+    for corner in (1, 2):
+        touched |= points[mesh.triangles[:, corner]]
+    return np.flatnonzero(touched)

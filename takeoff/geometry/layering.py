@@ -1,0 +1,336 @@
+"""Two layers behind a skin, one behind the other: by the sum over edges, or counted."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.band import Band, band_between
+from takeoff.geometry.band_parts import band_parts, sampled_skin
+from takeoff.geometry.band_rules import BandRules
+from takeoff.geometry.conflicts import meeting_share
+from takeoff.geometry.moments import front_moment_m4
+from takeoff.geometry.nearest import NearestSkin
+from takeoff.geometry.offset_rules import OffsetRules
+from takeoff.geometry.offsets import LayerFront, OffsetCoefficients, front_m3, offset_coefficients
+from takeoff.geometry.skin_edges import SkinEdges
+
+FloatArray = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Grown:
+    """One layer.
+
+    Parameters
+    ----------
+    volume_m3 : ndarray of float, shape (c,)
+        Volume by column of the shares. [m³]
+    moment_m4 : ndarray of float, shape (c, 3)
+        First moments, by column. [m⁴]
+    """
+
+    volume_m3: FloatArray
+    moment_m4: FloatArray
+
+    def within(self, room_m3: float) -> Grown:
+        """Give the layer shrunk to the room that there is, where it is more.
+
+        Parameters
+        ----------
+        room_m3 : float
+            The room. [m³]
+
+        Returns
+        -------
+        Grown
+            The layer.
+        """
+        whole_m3 = float(self.volume_m3.sum())
+        if whole_m3 <= room_m3:
+            return self
+        share = room_m3 / whole_m3
+        return Grown(self.volume_m3 * share, self.moment_m4 * share)
+
+    def centroid_m(self, column: int | None = None) -> tuple[float, float, float] | None:
+        """Give the centroid of the layer, or of one column of it.
+
+        Parameters
+        ----------
+        column : int, optional
+            The column; all of the layer where it is left out.
+
+        Returns
+        -------
+        tuple of float or None
+            The centroid; None where there is none of it. [m]
+        """
+        chosen = slice(None) if column is None else slice(column, column + 1)
+        whole_m3 = float(self.volume_m3[chosen].sum())
+        if whole_m3 <= 0.0:
+            return None
+        x_m, y_m, z_m = (self.moment_m4[chosen].sum(axis=0) / whole_m3).tolist()
+        return x_m, y_m, z_m
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Layering:
+    """Two layers behind a skin.
+
+    Parameters
+    ----------
+    first, second : Grown
+        The layer on the skin, and the one behind it.
+    inner_m2 : ndarray of float, shape (c,)
+        Area of the inner face of the second layer, by column. [m²]
+    uncertainty_share : float
+        How far the volume of both may be off. [-]
+    edge_sum_m3 : float
+        Volume of both by the sum over edges alone. [m³]
+    counted : bool
+        True where the volume was counted, because the sum over edges does not hold.
+    arris_m3, inside_m3 : float
+        What the layers share at arrises, and need more at inside corners, by that sum. [m³]
+    """
+
+    first: Grown
+    second: Grown
+    inner_m2: FloatArray
+    uncertainty_share: float
+    edge_sum_m3: float
+    counted: bool
+    arris_m3: float
+    inside_m3: float
+
+    @property
+    def volume_m3(self) -> float:
+        """Volume of both layers, in [m³]."""
+        return float(self.first.volume_m3.sum() + self.second.volume_m3.sum())
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Front:
+    """A layer from the skin to one depth, by the sum over edges."""
+
+    depth_m: FloatArray
+    terms: OffsetCoefficients
+    thickness_m: float
+    layer: LayerFront
+    rim_m: FloatArray | None
+
+    @property
+    def error_share(self) -> float:
+        return self.layer.error_m3 / max(self.layer.volume_m3, np.finfo(np.float64).tiny)
+
+    def at(self, share: float, rules: OffsetRules) -> _Front:
+        """Give the front at a share of its depth."""
+        thickness_m = share * self.thickness_m
+        layer = _summed(self.terms, thickness_m, self.rim_m, rules)
+        return _Front(self.depth_m * share, self.terms, thickness_m, layer, self.rim_m)
+
+    def grown(self, skin: SkinEdges, shares: FloatArray) -> Grown:
+        moment_m4 = front_moment_m4(skin, self.terms, self.layer, self.thickness_m, shares)
+        return Grown(self.layer.facet_m3 @ shares, moment_m4)
+
+
+def layer_up(
+    skin: SkinEdges,
+    shares: FloatArray,
+    first_m: FloatArray,
+    second_m: FloatArray,
+    *,
+    rim_m: FloatArray | None = None,
+    solid: SkinEdges | None = None,
+    solid_m3: float = np.inf,
+    rules: OffsetRules = OffsetRules(),
+    band_rules: BandRules = BandRules(),
+) -> Layering:
+    """Lay two layers behind a skin.
+
+    Parameters
+    ----------
+    skin : SkinEdges
+        The skin; the layers grow against its normals.
+    shares : ndarray of float, shape (k, c)
+        Share of each facet in each class. [-]
+    first_m, second_m : ndarray of float, shape (k,)
+        Thickness of the layers on each facet. [m]
+    rim_m : ndarray of float, shape (k,), optional
+        What the back of a solid adds to the square end of each facet's layer, by the square
+        of its depth. [m]
+    solid : SkinEdges, optional
+        The closed surface that the layers stay within; without it they end square at the
+        open edges of the skin.
+    solid_m3 : float, optional
+        Its volume. [m³]
+    rules : OffsetRules, optional
+        When the sum over edges is trusted.
+    band_rules : BandRules, optional
+        How finely layers are counted where it is not.
+
+    Returns
+    -------
+    Layering
+        Volume and first moment of both.
+
+    Notes
+    -----
+    The sum over edges is exact where every face is wider than the layers draw back. Where its
+    own estimate of the error says otherwise, or the layers of faces meet that share no edge,
+    the layers are counted.
+
+    Examples
+    --------
+    A rib 20 mm wide and 60 mm high, 1 m long, is filled by layers of 24 mm:
+
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.geometry.skin_edges import skin_edges
+    >>> bar = skin_edges(Mesh.from_trimesh(trimesh.creation.box((1.0, 0.02, 0.06)), unit="m"))
+    >>> laid = layer_up(bar, np.ones((12, 1)), np.full(12, 0.004), np.full(12, 0.020))
+    >>> round(laid.volume_m3 * 1e3, 2), laid.counted
+    (1.2, True)
+    """
+    first = _front(skin, first_m, None, rim_m, rules)
+    whole = _front(skin, first_m + second_m, first, rim_m, rules)
+    inside = None
+    if solid is not None:
+        inside = sampled_skin(solid, float(whole.depth_m.max()), rules=band_rules)
+    count = _Count(skin, shares, inside, solid_m3, band_rules)
+    trusted = (
+        max(whole.error_share, first.error_share) <= rules.note_share
+        and whole.layer.volume_m3 <= solid_m3 * (1.0 + rules.note_share)
+        and meeting_share(skin, whole.depth_m, inside=inside, rules=band_rules, offset_rules=rules)
+        <= rules.clash_share
+    )
+    arris_m3, inside_m3 = _shared_m3(whole)
+    if trusted:
+        outer, both = first.grown(skin, shares), whole.grown(skin, shares)
+        inner = Grown(both.volume_m3 - outer.volume_m3, both.moment_m4 - outer.moment_m4)
+        inner_m2 = whole.terms.inner_areas_m2(whole.thickness_m) @ shares
+        doubt_share = whole.error_share
+    else:
+        outer, inner, inner_m2, doubt_share = _counted(count, first, whole, rules)
+    return Layering(
+        outer,
+        inner,
+        inner_m2,
+        doubt_share,
+        whole.layer.volume_m3,
+        not trusted,
+        arris_m3,
+        inside_m3,
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Count:
+    """The count of points behind a skin."""
+
+    skin: SkinEdges
+    shares: FloatArray
+    inside: NearestSkin | None
+    solid_m3: float
+    rules: BandRules
+
+    def between(self, from_m: FloatArray, to_m: FloatArray, rules: BandRules) -> list[Band]:
+        """Count as often as it takes for the counts to settle."""
+        area_m2 = self.skin.facets.area_m2
+        ends_square = self.inside is None
+        parts = band_parts(self.skin, from_m, to_m, ends_square=ends_square, rules=rules)
+        side_m = rules.cell_side_m(float(area_m2 @ (to_m - from_m)), float(to_m.max()))
+        bands: list[Band] = []
+        while len(bands) < rules.repeat_count or (
+            len(bands) < rules.most_repeat_count and _spread_share(bands) > rules.differ_share
+        ):
+            bands.append(
+                band_between(
+                    parts,
+                    self.shares,
+                    side_m=side_m,
+                    lattice=len(bands),
+                    inside=self.inside,
+                    rules=rules,
+                )
+            )
+        return bands
+
+
+def _front(
+    skin: SkinEdges,
+    depth_m: FloatArray,
+    like: _Front | None,
+    rim_m: FloatArray | None,
+    rules: OffsetRules,
+) -> _Front:
+    """Sum a layer from the skin to a depth over edges."""
+    thickness_m = float(depth_m.max(initial=0.0))
+    even = bool(np.all(depth_m == thickness_m))
+    if even and like is not None and like.terms.even:
+        terms = like.terms
+    else:
+        ratio = None if even else depth_m / thickness_m
+        terms = offset_coefficients(skin, ratio=ratio, rules=rules)
+    return _Front(depth_m, terms, thickness_m, _summed(terms, thickness_m, rim_m, rules), rim_m)
+
+
+def _summed(
+    terms: OffsetCoefficients, thickness_m: float, rim_m: FloatArray | None, rules: OffsetRules
+) -> LayerFront:
+    front = front_m3(terms, thickness_m, rules=rules)
+    if rim_m is None:
+        return front
+    depth_m = terms.ratio * thickness_m
+    return LayerFront(front.facet_m3 + rim_m * depth_m**2, front.error_m3)
+
+
+def _counted(
+    count: _Count, first: _Front, whole: _Front, rules: OffsetRules
+) -> tuple[Grown, Grown, FloatArray, float]:
+    """Count the layers; the first from the skin only where its sum over edges does not hold."""
+    skin, shares = count.skin, count.shares
+    start = first if first.thickness_m > 0.0 else whole.at(0.125, rules)
+    if start.error_share <= rules.coat_share:
+        outer = start.grown(skin, shares)
+        start_doubt = start.error_share * start.layer.volume_m3
+    else:
+        nothing_m = np.zeros_like(start.depth_m)
+        outer, start_doubt, _ = _mean(count.between(nothing_m, start.depth_m, count.rules))
+    bands = count.between(start.depth_m, whole.depth_m, count.rules)
+    inner, doubt_m3, inner_m2 = _mean(bands)
+    room_m3 = max(count.solid_m3 - float(outer.volume_m3.sum()), 0.0)
+    inner = inner.within(room_m3)
+    if first.thickness_m == 0.0:
+        inner = Grown(inner.volume_m3 + outer.volume_m3, inner.moment_m4 + outer.moment_m4)
+        outer = Grown(np.zeros_like(inner.volume_m3), np.zeros_like(inner.moment_m4))
+    whole_m3 = float(outer.volume_m3.sum() + inner.volume_m3.sum())
+    doubt_share = (start_doubt + doubt_m3) / whole_m3 + count.rules.method_share
+    return outer, inner, inner_m2, doubt_share
+
+
+def _mean(bands: Sequence[Band]) -> tuple[Grown, float, FloatArray]:
+    """Mean of some counts, its doubt, and the area of the inner face."""
+    volume_m3 = np.mean([band.volume_m3 for band in bands], axis=0)
+    moment_m4 = np.mean([band.moment_m4 for band in bands], axis=0)
+    inner_m2 = np.mean([band.rind_m3 / band.rind_m for band in bands], axis=0)
+    doubt_m3 = _spread_share(bands) * float(volume_m3.sum())
+    return Grown(volume_m3, moment_m4), doubt_m3, inner_m2
+
+
+def _spread_share(bands: Sequence[Band]) -> float:
+    """Twice the standard error of some counts, as a share of their mean."""
+    if len(bands) < 2:
+        return 0.0
+    totals_m3 = np.array([band.volume_m3.sum() for band in bands])
+    mean_m3 = max(float(totals_m3.mean()), np.finfo(np.float64).tiny)
+    return float(2.0 * totals_m3.std(ddof=1) / np.sqrt(len(bands)) / mean_m3)
+
+
+def _shared_m3(whole: _Front) -> tuple[float, float]:
+    """Tell what the layers share at arrises, and need more at inside corners."""
+    terms = whole.terms
+    square_m2 = whole.depth_m**2
+    return -float(terms.arris_m @ square_m2), float(terms.inside_m @ square_m2)

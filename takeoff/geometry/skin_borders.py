@@ -1,0 +1,247 @@
+"""Borders of a skin, beyond which a layer does not reach: it ends square to the skin there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.geometry.band_rules import BandRules
+from takeoff.geometry.edges import EdgeTable
+from takeoff.geometry.facets import Facets
+from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.nearest import Seen, workers_for
+
+if TYPE_CHECKING:
+    from scipy.spatial import cKDTree
+
+FloatArray = NDArray[np.float64]
+IntArray = NDArray[np.integer]
+BoolArray = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BorderEdges:
+    """Edges in the winding of the facet whose side they bound.
+
+    Parameters
+    ----------
+    start, end : ndarray of int, shape (b,)
+        Point numbers.
+    facet : ndarray of int, shape (b,)
+        The facet.
+    """
+
+    start: IntArray
+    end: IntArray
+    facet: IntArray
+
+    def of(self, part: BoolArray) -> BorderEdges:
+        """Give the edges of a part of the skin.
+
+        Parameters
+        ----------
+        part : ndarray of bool, shape (k,)
+            Facets of the part.
+
+        Returns
+        -------
+        BorderEdges
+            The edges.
+        """
+        mine = part[self.facet]
+        return BorderEdges(self.start[mine], self.end[mine], self.facet[mine])
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SkinBorder:
+    """Samples along the borders of a skin.
+
+    Parameters
+    ----------
+    points_m : ndarray of float, shape (m, 3)
+        The samples. [m]
+    outward_normals : ndarray of float, shape (m, 3)
+        Unit vectors in the plane of the facet, out of the skin across the border. [-]
+    start_m, along_m : ndarray of float, shape (m, 3)
+        Start of the edge of each, and the way to its end. [m]
+    tree : scipy.spatial.cKDTree
+        The samples as a tree.
+    spacing_m : float
+        Spacing of the samples of the skin. [m]
+    rules : BandRules
+        When a border is as near as the skin.
+    """
+
+    points_m: FloatArray
+    outward_normals: FloatArray
+    start_m: FloatArray
+    along_m: FloatArray
+    tree: cKDTree
+    spacing_m: float
+    rules: BandRules
+
+    def beyond_m(self, points_m: FloatArray, seen: Seen, within_m: float) -> FloatArray:
+        """Tell how far points lie beyond the border, where their foot on the skin is at it.
+
+        Parameters
+        ----------
+        points_m : ndarray of float, shape (n, 3)
+            The points. [m]
+        seen : Seen
+            What they see of the skin.
+        within_m : float
+            How far to look. [m]
+
+        Returns
+        -------
+        ndarray of float, shape (n,)
+            Distances, below 0 inside the border, minus infinity far from it. [m]
+        """
+        beyond_m = np.full(len(points_m), -np.inf)
+        asked = np.flatnonzero(np.isfinite(seen.distance_m))
+        reach_m, found = self.tree.query(
+            points_m[asked], distance_upper_bound=within_m, workers=workers_for(asked)
+        )
+        near = np.isfinite(reach_m)
+        asked, reach_m, found = asked[near], reach_m[near], found[near]
+        arm_m = points_m[asked] - self.points_m[found]
+        out_m = np.einsum("ij,ij->i", arm_m, self.outward_normals[found])
+        half_m, beside_m = self.spacing_m / 2.0, self.rules.beside_ratio * self.spacing_m
+        over_m = np.abs(seen.height_m[asked]) + beside_m
+        # Inside it, the border is told where it may be as near as the skin; beyond it, a point
+        # is its own only where no part of the skin is nearer.
+        at_it = reach_m * reach_m - out_m * out_m <= over_m * over_m + half_m * half_m
+        slack_m = np.where(out_m < self.rules.plane_ratio * self.spacing_m, half_m, half_m / 8.0)
+        exact_m = self._from_edges_m(points_m[asked], found)
+        nearer_m = np.minimum(out_m, seen.distance_m[asked] + slack_m - exact_m)
+        outer = out_m > 0.0
+        told = at_it | outer
+        beyond_m[asked[told]] = np.where(outer, nearer_m, out_m)[told]
+        return beyond_m
+
+    def _from_edges_m(self, points_m: FloatArray, sample: IntArray) -> FloatArray:
+        """Exact distance from the edges of some samples."""
+        arm_m, along_m = points_m - self.start_m[sample], self.along_m[sample]
+        length_m2 = np.maximum(np.einsum("ij,ij->i", along_m, along_m), np.finfo(np.float64).tiny)
+        share = np.clip(np.einsum("ij,ij->i", arm_m, along_m) / length_m2, 0.0, 1.0)
+        rest_m = arm_m - share[:, None] * along_m
+        distance_m: FloatArray = np.sqrt(np.einsum("ij,ij->i", rest_m, rest_m))
+        return distance_m
+
+
+def open_border(edges: EdgeTable) -> BorderEdges:
+    """Give the edges that only one facet has.
+
+    Parameters
+    ----------
+    edges : EdgeTable
+        Edges of the skin.
+
+    Returns
+    -------
+    BorderEdges
+        The edges.
+
+    Examples
+    --------
+    >>> from takeoff.geometry.edges import edge_table
+    >>> corner = Mesh(np.eye(3), np.array([[0, 1, 2]], dtype=np.int32))
+    >>> len(open_border(edge_table(corner)).facet)
+    3
+    """
+    return BorderEdges(edges.open_start, edges.open_end, edges.open_facet)
+
+
+def border_between(edges: EdgeTable, part: BoolArray) -> BorderEdges:
+    """Give the edges between a part of a skin and the rest of it.
+
+    Parameters
+    ----------
+    edges : EdgeTable
+        Edges of the skin.
+    part : ndarray of bool, shape (k,)
+        Facets of the part.
+
+    Returns
+    -------
+    BorderEdges
+        The edges, in the winding of the part.
+
+    Examples
+    --------
+    >>> from takeoff.geometry.edges import edge_table
+    >>> square = np.array([[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]], dtype=float)
+    >>> folded = Mesh(square, np.array([[0, 1, 2], [0, 2, 3]], dtype=np.int32))
+    >>> border_between(edge_table(folded), np.array([True, False])).facet.tolist()
+    [0]
+    """
+    left = part[edges.left] & ~part[edges.right]
+    right = part[edges.right] & ~part[edges.left]
+    back = right & edges.same_way
+    return BorderEdges(
+        np.concatenate([edges.start[left], np.where(back, edges.start, edges.end)[right]]),
+        np.concatenate([edges.end[left], np.where(back, edges.end, edges.start)[right]]),
+        np.concatenate([edges.left[left], edges.right[right]]),
+    )
+
+
+def sample_border(
+    mesh: Mesh,
+    facets: Facets,
+    edges: BorderEdges,
+    *,
+    spacing_m: float,
+    rules: BandRules = BandRules(),
+) -> SkinBorder | None:
+    """Spread samples along borders.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The skin.
+    facets : Facets
+        Of the same mesh.
+    edges : BorderEdges
+        The border.
+    spacing_m : float
+        Spacing of the samples of the skin. [m]
+    rules : BandRules, optional
+        How closely.
+
+    Returns
+    -------
+    SkinBorder or None
+        The samples; None where there is no border.
+
+    Examples
+    --------
+    >>> from takeoff.geometry.edges import edge_table
+    >>> from takeoff.geometry.facets import facets_of
+    >>> half = Mesh(np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0]], dtype=float),
+    ...             np.array([[0, 1, 2]], dtype=np.int32))
+    >>> edges = open_border(edge_table(half))
+    >>> border = sample_border(half, facets_of(half), edges, spacing_m=0.1)
+    >>> np.unique(border.outward_normals.round(3), axis=0)[0].tolist()
+    [-1.0, 0.0, 0.0]
+    """
+    from scipy.spatial import cKDTree
+
+    along_m = mesh.points_m[edges.end] - mesh.points_m[edges.start]
+    length_m = np.linalg.norm(along_m, axis=1)
+    reached_m = np.cumsum(length_m)
+    if not len(reached_m) or reached_m[-1] <= 0.0:
+        return None
+    wanted = int(reached_m[-1] / (rules.border_step_ratio * spacing_m))
+    count = min(max(len(length_m), wanted), rules.border_count)
+    at_m = (np.arange(count) + 0.5) / count * reached_m[-1]
+    edge = np.minimum(np.searchsorted(reached_m, at_m), len(reached_m) - 1)
+    tiny_m = np.finfo(np.float64).tiny
+    direction = along_m[edge] / np.maximum(length_m[edge], tiny_m)[:, None]
+    points_m = mesh.points_m[edges.end[edge]] - (reached_m[edge] - at_m)[:, None] * direction
+    outward = np.cross(direction, facets.normals[edges.facet[edge]])
+    tree = cKDTree(points_m, balanced_tree=False, compact_nodes=False)
+    start_m = mesh.points_m[edges.start[edge]]
+    return SkinBorder(points_m, outward, start_m, along_m[edge], tree, spacing_m, rules)

@@ -1,0 +1,126 @@
+"""The skin that is cast against the form, taken out of a classified piece."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from takeoff.errors import LayerVolumeError
+from takeoff.geometry.dihedrals import edge_lengths_m, turns_deg
+from takeoff.geometry.edges import edge_table
+from takeoff.geometry.facets import facets_of
+from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.sums import summed
+from takeoff.piece.layers import CAST_CLASSES
+from takeoff.piece.surfaces import SurfaceClass, Surfaces
+from takeoff.piece.thickness import Thickness
+
+FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CastSkin:
+    """What is cast and carries layers.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The skin as an open surface.
+    facets : ndarray of int, shape (k,)
+        Their numbers in the mesh of the piece.
+    shares : ndarray of float, shape (k, 3)
+        Share of each facet that is show face, return and upright. [-]
+    rim_m : ndarray of float, shape (k,)
+        What the back plane adds to or takes off the square end of each facet's layer, by the
+        square of its depth. [m]
+    """
+
+    mesh: Mesh
+    facets: NDArray[np.int64]
+    shares: FloatArray
+    rim_m: FloatArray
+
+    def thickness_m(self, by_class: tuple[Thickness, Thickness, Thickness], end: int) -> FloatArray:
+        """Give the thickness of a layer on every facet.
+
+        Parameters
+        ----------
+        by_class : tuple of three Thickness
+            Thickness by class.
+        end : int
+            -1 for the least, 0 for what is aimed at, 1 for the most.
+
+        Returns
+        -------
+        ndarray of float, shape (k,)
+            On a facet of several classes, the mean by its shares. [m]
+        """
+        values_m = np.array(
+            [(told.ends_m[0], told.aimed_m, told.ends_m[1])[end + 1] for told in by_class]
+        )
+        if np.all(values_m == values_m[0]):
+            return np.full(len(self.shares), values_m[0])
+        covered = np.maximum(self.shares.sum(axis=1), np.finfo(np.float64).tiny)
+        mean_m: FloatArray = self.shares @ values_m / covered
+        return mean_m
+
+
+def cast_skin(surfaces: Surfaces) -> CastSkin:
+    """Take the facets that carry layers out of a classified piece.
+
+    Parameters
+    ----------
+    surfaces : Surfaces
+        The classified piece.
+
+    Returns
+    -------
+    CastSkin
+        All facets cast against the form but those of bare openings, beside which the layers
+        end square.
+
+    Raises
+    ------
+    LayerVolumeError
+        If nothing is cast against the form.
+
+    Examples
+    --------
+    >>> import numpy as np, trimesh
+    >>> from takeoff.piece.classifying import classify
+    >>> from takeoff.piece.surfaces import ModelKind
+    >>> slab = classify(Mesh.from_trimesh(trimesh.creation.box((0.4, 0.3, 0.05)), unit="m"),
+    ...                 kind=ModelKind.PIECE, show_direction=np.array([0.0, 0.0, 1.0]))
+    >>> len(cast_skin(slab).mesh.triangles)
+    10
+    """
+    order = list(SurfaceClass)
+    shares = surfaces.shares[:, [order.index(kind) for kind in CAST_CLASSES]]
+    back = surfaces.shares[:, order.index(SurfaceClass.BACK)] > 0.5
+    carries = ~back & ~surfaces.bare
+    if not carries.any():
+        raise LayerVolumeError("nothing of the piece is cast against the form; no layer to lay")
+    facets = np.flatnonzero(carries)
+    skin = Mesh(surfaces.mesh.points_m, surfaces.mesh.triangles[facets])
+    return CastSkin(skin, facets, shares[facets], _rim_terms_m(surfaces.mesh, back, carries))
+
+
+def _rim_terms_m(mesh: Mesh, back: BoolArray, carries: BoolArray) -> FloatArray:
+    """Give what the back plane adds to or takes off the square end of each facet's layer.
+
+    Where a wall meets the back of a solid at a turn other than a right angle, the layer ends
+    in that plane: a wedge of half the square of the thickness by the tangent of the difference.
+    """
+    edges = edge_table(mesh)
+    left, right = edges.left, edges.right
+    rim = (carries[left] & back[right]) | (back[left] & carries[right])
+    if not rim.any():
+        return np.zeros(int(carries.sum()))
+    turn_deg = turns_deg(mesh, facets_of(mesh), edges)
+    rim &= (turn_deg > 45.0) & (turn_deg < 135.0)
+    wedge = -np.tan(np.radians(turn_deg - 90.0)) / 2.0 * edge_lengths_m(mesh, edges)
+    facet = np.where(carries[left], left, right)
+    return summed(facet[rim], wedge[rim], len(carries))[carries]

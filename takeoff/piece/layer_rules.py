@@ -1,0 +1,27 @@
+"""What makes a mesh unfit for layers, and what is told of them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class LayerRules:
+    """Limits for layers on a piece.
+
+    Parameters
+    ----------
+    loose_share : float, default 0.2
+        A mesh with more open edges than this share of all is suspected of triangles that share
+        no points: of a tray of few facets a sixth are open. [-]
+    right_share : float, default 0.001
+        Area times thickness within this of the true volume is called right: a tenth of a
+        percent is below what a scale and a trowel can hold. [-]
+    through_share : float, default 0.98
+        Where the layers would come out at the back behind more than this share of the show
+        face, they are thicker than the piece itself. [-]
+    """
+
+    loose_share: float = 0.2
+    right_share: float = 0.001
+    through_share: float = 0.98

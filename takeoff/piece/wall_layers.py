@@ -1,0 +1,155 @@
+"""What each return and upright takes, whichever way it is cast: dammed, cored, filled, packed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from takeoff.geometry.layering import Layering
+from takeoff.geometry.skin_edges import SkinEdges
+from takeoff.piece.layers import CAST_CLASSES, LayerVolume, WallLayer
+from takeoff.piece.surfaces import Surface, SurfaceClass, Surfaces
+
+
+def wall_layers(
+    surfaces: Surfaces, skin: SkinEdges, laid: Layering, rows: Sequence[LayerVolume]
+) -> tuple[WallLayer, ...]:
+    """Give what each return and upright takes.
+
+    Parameters
+    ----------
+    surfaces : Surfaces
+        The classified piece.
+    skin : SkinEdges
+        The skin that carries layers.
+    laid : Layering
+        The layers, by class.
+    rows : sequence of LayerVolume
+        Their rows.
+
+    Returns
+    -------
+    tuple of WallLayer
+        One for each wall that carries layers, in the order of the surfaces.
+
+    Notes
+    -----
+    The inner face of a class of walls is divided among them by area, less what the layer of
+    the show face covers of their depth; their layers likewise by area.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.classifying import classify
+    >>> from takeoff.piece.laying import lay
+    >>> from takeoff.piece.surfaces import ModelKind
+    >>> from takeoff.piece.thickness import everywhere
+    >>> box = trimesh.creation.box((0.4, 0.3, 0.05))
+    >>> box.update_faces(box.face_normals[:, 2] > -0.5)
+    >>> tray = classify(Mesh.from_trimesh(box, unit="m"), kind=ModelKind.OPEN,
+    ...                 show_direction=np.array([0.0, 0.0, 1.0]))
+    >>> walls = lay(tray, backer=everywhere(0.02)).walls
+    >>> round(sum(wall.inner_form_m2 for wall in walls), 6), round(walls[0].filled_m3, 6)
+    (0.0372, 0.002808)
+    """
+    bare = {opening.id for opening in surfaces.openings if opening.bare}
+    show_m = max(
+        (
+            sum(row.thickness_m for row in rows if row.surface_class is kind)
+            for kind in (SurfaceClass.SHOW_FACE,)
+        ),
+        default=0.0,
+    )
+    found: list[WallLayer] = []
+    for column, kind in enumerate(CAST_CLASSES):
+        walls = [
+            surface
+            for surface in surfaces.surfaces
+            if surface.surface_class is kind and surface.opening not in bare
+        ]
+        if kind is SurfaceClass.SHOW_FACE or not walls:
+            continue
+        inner = _parts([_inner_m2(wall, show_m) for wall in walls])
+        area = _parts([wall.area_m2 for wall in walls])
+        layers_m3 = float(laid.first.volume_m3[column] + laid.second.volume_m3[column])
+        inner_m2 = max(float(laid.inner_m2[column]), 0.0)
+        for wall, inner_share, area_share in zip(walls, inner, area, strict=True):
+            filled_m3 = _filled_m3(surfaces, skin, laid, wall)
+            found.append(
+                WallLayer(wall.id, layers_m3 * area_share, inner_m2 * inner_share, filled_m3)
+            )
+    return tuple(found)
+
+
+def filled_space_m3(surfaces: Surfaces, skin: SkinEdges, depth_m: float | None = None) -> float:
+    """Give the space behind the show face, down to a level.
+
+    Parameters
+    ----------
+    surfaces : Surfaces
+        The classified piece.
+    skin : SkinEdges
+        The skin that carries layers.
+    depth_m : float, optional
+        The level, as a depth behind the highest part of the show face; the foot of the deepest
+        wall where it is left out. [m]
+
+    Returns
+    -------
+    float
+        Volume between the faces that face the show direction and that level, the layers
+        included. [m³]
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.geometry.skin_edges import skin_edges
+    >>> from takeoff.piece.cast_skin import cast_skin
+    >>> from takeoff.piece.classifying import classify
+    >>> from takeoff.piece.surfaces import ModelKind
+    >>> box = trimesh.creation.box((0.4, 0.3, 0.05))
+    >>> box.update_faces(box.face_normals[:, 2] > -0.5)
+    >>> tray = classify(Mesh.from_trimesh(box, unit="m"), kind=ModelKind.OPEN,
+    ...                 show_direction=np.array([0.0, 0.0, 1.0]))
+    >>> round(filled_space_m3(tray, skin_edges(cast_skin(tray).mesh)), 9)
+    0.006
+    """
+    mesh, facets = skin.mesh, skin.facets
+    height_m = mesh.points_m[mesh.triangles] @ surfaces.show_direction
+    top_m, foot_m = float(height_m.max()), float(height_m.min())
+    level_m = foot_m if depth_m is None else max(top_m - depth_m, foot_m)
+    seen_m2 = facets.area_m2 * np.maximum(facets.normals @ surfaces.show_direction, 0.0)
+    return float(seen_m2 @ np.maximum(height_m.mean(axis=1) - level_m, 0.0))
+
+
+def _filled_m3(surfaces: Surfaces, skin: SkinEdges, laid: Layering, wall: Surface) -> float:
+    """Tell what filling to the foot of one wall takes beyond the layers above its level."""
+    walls = [
+        other
+        for other in surfaces.surfaces
+        if other.surface_class in {SurfaceClass.RETURN, SurfaceClass.UPRIGHT}
+    ]
+    whole_m2 = sum(other.area_m2 for other in walls)
+    above_m2 = sum(
+        other.area_m2 * min(1.0, wall.depth_m / max(other.depth_m, wall.depth_m)) for other in walls
+    )
+    by_class_m3 = laid.first.volume_m3 + laid.second.volume_m3
+    layers_m3 = float(by_class_m3[0] + by_class_m3[1:].sum() * above_m2 / whole_m2)
+    return max(filled_space_m3(surfaces, skin, wall.depth_m) - layers_m3, 0.0)
+
+
+def _inner_m2(wall: Surface, show_m: float) -> float:
+    """Area of a wall below the layers of the show face."""
+    depth_m = wall.mean_depth_m if wall.mean_depth_m > 0.0 else wall.depth_m
+    return wall.area_m2 * max(0.0, 1.0 - show_m / depth_m) if depth_m > 0.0 else 0.0
+
+
+def _parts(values_m2: list[float]) -> list[float]:
+    """Shares of a total; equal ones where there is none."""
+    total_m2 = sum(values_m2)
+    if total_m2 <= 0.0:
+        return [1.0 / len(values_m2)] * len(values_m2)
+    return [value / total_m2 for value in values_m2]
