@@ -2,28 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import cast
 
-from takeoff.documents import (
+from takeoff.documents import ErrorRow, MeasureDocument, MeasuredPieceRow, SettingValue
+from takeoff.files.drawing import DrawingUnit, Tally
+from takeoff.measure_documents import (
     AreaRow,
-    ErrorRow,
+    ExactRow,
     LayerRow,
     LayerVolumeRow,
-    MeasureDocument,
-    MeasuredPieceRow,
-    SettingValue,
+    NeighbourRow,
+    OpeningRow,
     SurfaceRow,
+    WallRow,
     layer_row,
     surface_row,
 )
-from takeoff.files.drawing import DrawingUnit, Tally
 from takeoff.measuring.rows import head_of, note_row, skipped_rows
 from takeoff.notes import Note
-from takeoff.piece.layers import LaidLayers, Layer, LayerVolume
-from takeoff.piece.surfaces import Surface, SurfaceClass, Surfaces
+from takeoff.piece.exact_layers import ExactVolume
+from takeoff.piece.finding import Source
+from takeoff.piece.layers import LaidLayers, Layer, LayerVolume, WallLayer
+from takeoff.piece.surfaces import Opening, Surface, SurfaceClass, Surfaces
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,7 +44,7 @@ class MeasuredPiece:
     unit : DrawingUnit
         Unit of the drawing.
     kind : str
-        ``"piece"``, ``"open"`` or ``"outline"``.
+        ``"piece"``, ``"form"``, ``"open"`` or ``"outline"``.
     surfaces : Surfaces
         Its surfaces by class.
     layers : LaidLayers
@@ -50,6 +53,10 @@ class MeasuredPiece:
         Volume of a closed piece as modelled. [m³]
     notes : tuple of Note
         Doubts a person must see.
+    direction_source : Source
+        Whether the show direction was told or found.
+    exact : ExactVolume or None
+        Volume of both layers by another method, where that was asked for.
     """
 
     name: str
@@ -61,12 +68,13 @@ class MeasuredPiece:
     layers: LaidLayers
     solid_m3: float | None
     notes: tuple[Note, ...]
+    direction_source: Source = Source.TOLD
+    exact: ExactVolume | None = None
 
     @property
     def form_area_m2(self) -> float:
-        """Area cast against the form: show face, returns and uprights, in [m²]."""
-        areas = self.surfaces.area_m2
-        return float(sum(areas[kind] for kind in SurfaceClass if kind is not SurfaceClass.BACK))
+        """Area cast against the form: show face, returns and uprights, bare walls left out."""
+        return self.surfaces.form_area_m2
 
     def row(self) -> MeasuredPieceRow:
         """Give the piece as a row of the documents.
@@ -76,7 +84,8 @@ class MeasuredPiece:
         MeasuredPieceRow
             The row.
         """
-        surfaces, layers = self.surfaces, self.layers
+        surfaces, layers, written = self.surfaces, self.layers, _length_writer(self.unit)
+        lengths = surfaces.edge_lengths
         return MeasuredPieceRow(
             name=self.name,
             file=self.file,
@@ -84,23 +93,30 @@ class MeasuredPiece:
             unit=self.unit.name,
             kind=self.kind,
             show_direction=[float(part) for part in surfaces.show_direction],
-            direction_source="told",
-            surfaces=[_surface_row(surface) for surface in surfaces.surfaces],
+            direction_source="found" if self.direction_source is Source.FOUND else "told",
+            surfaces=[_surface_row(surface, written) for surface in surfaces.surfaces],
+            openings=[_opening_row(opening) for opening in surfaces.openings],
             area_m2=cast("AreaRow", {kind.value: surfaces.area_m2[kind] for kind in SurfaceClass}),
             opening_wall_m2=surfaces.opening_wall_m2,
+            bare_wall_m2=surfaces.bare_wall_m2,
             undercut_m2=surfaces.undercut_m2,
             arris_m=surfaces.arris_m,
+            sharp_arris_m=lengths.sharp_arris_m,
+            rounded_arris_m=lengths.rounded_arris_m,
             inside_corner_m=surfaces.inside_corner_m,
+            sharp_inside_corner_m=lengths.sharp_inside_corner_m,
+            rounded_inside_corner_m=lengths.rounded_inside_corner_m,
+            min_radius_m=surfaces.min_radius_m,
             form_area_m2=self.form_area_m2,
             layers=[_layer_row(row) for row in layers.rows],
-            layer_volume_m3=LayerVolumeRow(
-                face_coat=layers.volume_m3(Layer.FACE_COAT), backer=layers.volume_m3(Layer.BACKER)
-            ),
-            flat_volume_m3=LayerVolumeRow(
-                face_coat=layers.flat_m3.get(Layer.FACE_COAT, 0.0),
-                backer=layers.flat_m3.get(Layer.BACKER, 0.0),
-            ),
+            layer_volume_m3=_volumes({layer: layers.volume_m3(layer) for layer in Layer}),
+            flat_volume_m3=_volumes(layers.flat_m3),
+            volume_uncertainty_share=layers.uncertainty_share,
+            exact=_exact_row(self.exact),
             solid_volume_m3=self.solid_m3,
+            inner_form_m2=layers.inner_form_m2,
+            filled_m3=layers.filled_m3,
+            walls=[_wall_row(wall) for wall in layers.walls],
             notes=[note_row(note) for note in self.notes],
         )
 
@@ -168,7 +184,7 @@ class Measurement:
         Returns
         -------
         list of dict
-            Piece, surface, class, area, depth, draft and opening.
+            Piece, surface, class, area, depths, draft, undercut, opening, neighbours and reason.
         """
         from takeoff.report.surface_rows import surface_table
 
@@ -225,15 +241,41 @@ class Measurement:
         }
 
 
-def _surface_row(surface: Surface) -> SurfaceRow:
+def _length_writer(unit: DrawingUnit) -> Callable[[float], str]:
+    """Write lengths as the people who made the drawing do."""
+    from takeoff.report.figures import written_length
+    from takeoff.report.system_choice import system_of_unit
+
+    system = system_of_unit(unit.name)
+    return lambda length_m: written_length(length_m, system)
+
+
+def _surface_row(surface: Surface, written: Callable[[float], str]) -> SurfaceRow:
     return surface_row(
         surface.id,
         surface.surface_class.value,
+        found_class=surface.found_class.value,
         area_m2=surface.area_m2,
         depth_m=surface.depth_m,
+        mean_depth_m=surface.mean_depth_m,
         draft_deg=surface.draft_deg,
+        undercut_m2=surface.undercut_area_m2,
         opening=surface.opening,
-        why=surface.why,
+        neighbours=[
+            NeighbourRow(id=name, length_m=shared_m)
+            for name, shared_m in surface.neighbours_m.items()
+        ],
+        why=surface.explanation.text(written),
+    )
+
+
+def _opening_row(opening: Opening) -> OpeningRow:
+    return OpeningRow(
+        id=opening.id,
+        wall_area_m2=opening.wall_area_m2,
+        width_m=opening.width_m,
+        depth_m=opening.depth_m,
+        bare=opening.bare,
     )
 
 
@@ -244,4 +286,26 @@ def _layer_row(row: LayerVolume) -> LayerRow:
         thickness_m=row.thickness_m,
         area_m2=row.area_m2,
         volume_m3=row.volume_m3,
+        centroid_m=row.centroid_m,
+        thickness_range_m=row.thickness_range_m,
+        volume_range_m3=row.volume_range_m3,
     )
+
+
+def _volumes(by_layer_m3: Mapping[Layer, float]) -> LayerVolumeRow:
+    return LayerVolumeRow(
+        face_coat=by_layer_m3.get(Layer.FACE_COAT, 0.0), backer=by_layer_m3.get(Layer.BACKER, 0.0)
+    )
+
+
+def _wall_row(wall: WallLayer) -> WallRow:
+    return WallRow(
+        id=wall.surface,
+        layer_m3=wall.layer_m3,
+        inner_form_m2=wall.inner_form_m2,
+        filled_m3=wall.filled_m3,
+    )
+
+
+def _exact_row(exact: ExactVolume | None) -> ExactRow | None:
+    return None if exact is None else ExactRow(method=exact.method, volume_m3=exact.volume_m3)

@@ -7,6 +7,9 @@ from dataclasses import asdict, dataclass, field
 
 from takeoff.documents import SettingValue
 from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.thickness import ClassThickness
+
+_NOT_SETTINGS = {"sha256", "sha256_needed"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,15 +21,15 @@ class MeasureRequest:
     unit : str or None
         Unit of the drawing, as told.
     kind : str or None
-        ``"piece"`` or ``"open"`` for meshes, as told.
+        ``"piece"``, ``"form"`` or ``"open"`` for meshes, as told; found if left out.
     show : str or None
-        Show direction, as told.
+        Show direction, as told, or the number of a reading; found if left out.
     edge_depth_m : float or None
         Depth of the walls round an outline. [m]
     edges_m : mapping of str to float
         Depth at single edges. [m]
-    face_coat_m, backer_m : float
-        Thickness of the layers; 0 for none. [m]
+    face_coat, backer : ClassThickness
+        Thickness of the layers on each class of surface.
     layers : tuple of str
         Drawing layers to take; empty for all.
     usual_unit : str or None
@@ -35,6 +38,14 @@ class MeasureRequest:
         Kind of the shop's meshes, for those it is not told of.
     rules : SurfaceRules
         How surfaces are told apart.
+    surfaces, openings : mapping of str to str
+        Classes of single surfaces, and ``"bare"`` or ``"coated"`` for single openings, by id.
+    sha256 : str or None
+        Hash of the drawing that ids were read off, or its beginning.
+    sha256_needed : bool
+        Whether ids are refused without it.
+    exact : bool
+        Whether the layers are checked by a slow, independent method too.
     """
 
     unit: str | None = None
@@ -42,12 +53,27 @@ class MeasureRequest:
     show: str | None = None
     edge_depth_m: float | None = None
     edges_m: Mapping[str, float] = field(default_factory=dict)
-    face_coat_m: float = 0.0
-    backer_m: float = 0.0
+    face_coat: ClassThickness = ClassThickness()
+    backer: ClassThickness = ClassThickness()
     layers: tuple[str, ...] = ()
     usual_unit: str | None = None
     usual_kind: str | None = None
     rules: SurfaceRules = SurfaceRules()
+    surfaces: Mapping[str, str] = field(default_factory=dict)
+    openings: Mapping[str, str] = field(default_factory=dict)
+    sha256: str | None = None
+    sha256_needed: bool = False
+    exact: bool = False
+
+    @property
+    def face_coat_m(self) -> float:
+        """Thickness of the face coat aimed at on the show face, in [m]; 0 for none."""
+        return self.face_coat.show_face.aimed_m
+
+    @property
+    def backer_m(self) -> float:
+        """Thickness of the backer aimed at on the show face, in [m]; 0 for none."""
+        return self.backer.show_face.aimed_m
 
     def settings(self) -> dict[str, SettingValue]:
         """Give every value in force, for the document.
@@ -62,5 +88,16 @@ class MeasureRequest:
         >>> MeasureRequest(unit="mm").settings()["unit"]
         'mm'
         """
-        values = {name: getattr(self, name) for name in self.__slots__ if name != "rules"}
+        told = {name: getattr(self, name) for name in self.__slots__ if name not in _NOT_SETTINGS}
+        values = {
+            name: value
+            for name, value in told.items()
+            if not isinstance(value, ClassThickness | SurfaceRules)
+        }
+        values |= dict(
+            face_coat_m=self.face_coat_m,
+            backer_m=self.backer_m,
+            face_coat_thickness=self.face_coat.row(),
+            backer_thickness=self.backer.row(),
+        )
         return {**values, **asdict(self.rules)}

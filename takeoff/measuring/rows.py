@@ -14,7 +14,7 @@ from takeoff.documents import (
     SkippedRow,
     UnitRow,
 )
-from takeoff.errors import TakeoffError
+from takeoff.errors import ShopFileError, TakeoffError
 from takeoff.files.drawing import DrawingUnit, Tally
 from takeoff.notes import Note
 
@@ -102,6 +102,36 @@ def error_row(error: TakeoffError, *, file: str | None) -> ErrorRow:
     'mesh'
     """
     return ErrorRow(kind=error.kind.value, text=error.text, file=file, where=error.where)
+
+
+def error_rows(error: TakeoffError, *, file: str | None) -> list[ErrorRow]:
+    """Give a refusal as rows: one for each fault of a file that a shop wrote.
+
+    Parameters
+    ----------
+    error : TakeoffError
+        The refusal.
+    file : str or None
+        The file it is about.
+
+    Returns
+    -------
+    list of ErrorRow
+        The rows; at least one.
+
+    Examples
+    --------
+    >>> faults = (("mix.toml:3", "is missing"), ("mix.toml:9", "unknown key"))
+    >>> error = ShopFileError("is missing", where="mix.toml:3", faults=faults)
+    >>> [row["where"] for row in error_rows(error, file="mix.toml")]
+    ['mix.toml:3', 'mix.toml:9']
+    """
+    faults = error.faults if isinstance(error, ShopFileError) else ()
+    if not faults:
+        return [error_row(error, file=file)]
+    return [
+        ErrorRow(kind=error.kind.value, text=text, file=file, where=where) for where, text in faults
+    ]
 
 
 def unit_row(unit: DrawingUnit) -> UnitRow:

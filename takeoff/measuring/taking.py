@@ -5,28 +5,35 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TypeAlias
 
 from takeoff.errors import (
     DirectionMissingError,
-    LayerVolumeError,
     SurfaceError,
     TakeoffError,
     UnitMissingError,
 )
 from takeoff.files.drawing import Drawing, DrawnPiece
-from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.outlines import Outline
+from takeoff.measuring.casting import Casting, mesh_castings
+from takeoff.measuring.correcting import corrections_of
 from takeoff.measuring.measurement import MeasuredPiece, Measurement
 from takeoff.measuring.reading import read_drawing
 from takeoff.measuring.request import MeasureRequest
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.classifying import classify
-from takeoff.piece.directions import direction_missing, show_vector
+from takeoff.piece.corrections import Corrections
+from takeoff.piece.directions import show_vector
+from takeoff.piece.exact_layers import ExactVolume, exact_volume
+from takeoff.piece.finding import Source
 from takeoff.piece.folding import fold
-from takeoff.piece.layers import lay
+from takeoff.piece.laying import lay
 from takeoff.piece.rules import SurfaceRules
-from takeoff.piece.surfaces import ModelKind, Surfaces
+from takeoff.piece.surfaces import ModelKind
+from takeoff.piece.thickness import read_class_thickness
 from takeoff.units import length_m
+
+LayerTold: TypeAlias = str | Mapping[str, str] | None
 
 
 def measure(
@@ -38,9 +45,13 @@ def measure(
     edge_depth: str | None = None,
     edges: Mapping[str, str] | None = None,
     return_limit: str | None = None,
-    face_coat: str | None = None,
-    backer: str | None = None,
+    face_coat: LayerTold = None,
+    backer: LayerTold = None,
     layers: tuple[str, ...] = (),
+    surfaces: Mapping[str, str] | None = None,
+    openings: Mapping[str, str] | None = None,
+    sha256: str | None = None,
+    exact: bool = False,
 ) -> Measurement:
     """Measure the pieces of one drawing.
 
@@ -51,19 +62,33 @@ def measure(
     unit : str, optional
         Unit of the drawing; needed where the file does not declare it.
     kind : str, optional
-        ``"piece"`` for a closed solid, ``"open"`` for the surface that is cast.
+        ``"piece"`` for a closed solid, ``"form"`` for what it is cast in, ``"open"`` for the
+        surface that is cast; found if left out, where only one fits.
     show : str, optional
-        Out of the finished show face: ``"up"``, ``"front"`` ... or ``"x,y,z"``.
+        Out of the finished show face, in the drawing: ``"up"``, ``"front"`` ..., ``"x,y,z"``, or
+        the number of a reading, ``"S2"``. Of a form: from its opening to its floor. Found if
+        left out, where one side stands out.
     edge_depth : str, optional
         Depth of the walls round an outline, such as ``"40 mm"``; ``"0 mm"`` for a flat slab.
     edges : mapping of str to str, optional
         Depth at single edges of an outline.
     return_limit : str, optional
         Deepest wall still called a return.
-    face_coat, backer : str, optional
-        Thickness of the layers; left out, only areas are measured.
+    face_coat, backer : str or mapping of str to str, optional
+        Thickness of the layers, such as ``"4 mm"``, a range ``"3-4-5 mm"``, or one each for
+        ``"show_face"``, ``"return"`` and ``"upright"``; the backer may be ``"fill"``. Left out,
+        only areas are measured.
     layers : tuple of str, optional
         Drawing layers to take; all if empty.
+    surfaces : mapping of str to str, optional
+        What single surfaces are taken as, by id: ``{"R2": "back"}``.
+    openings : mapping of str to str, optional
+        ``"bare"`` or ``"coated"`` for single openings, by id.
+    sha256 : str, optional
+        Hash of the drawing that the ids were read off, or its first 12 signs or more; a changed
+        drawing is then refused.
+    exact : bool, default False
+        Whether to check the layers by a slow, independent method too, where one applies.
 
     Returns
     -------
@@ -77,7 +102,7 @@ def measure(
     DrawingError
         If the drawing cannot be used as it stands.
     SurfaceError
-        If kind or direction is missing or does not fit the drawing.
+        If kind or direction is missing or does not fit the drawing, or a correction does not.
     LayerVolumeError
         If the layers are too thick for the shape.
 
@@ -98,7 +123,14 @@ def measure(
         backer=backer,
         layers=layers,
     )
-    return measure_drawing(path, request)
+    corrected = replace(
+        request,
+        surfaces=dict(surfaces or {}),
+        openings=dict(openings or {}),
+        sha256=sha256,
+        exact=exact,
+    )
+    return measure_drawing(path, corrected)
 
 
 def measure_request(
@@ -109,8 +141,10 @@ def measure_request(
     edge_depth: str | None = None,
     edges: Mapping[str, str] | None = None,
     return_limit: str | None = None,
-    face_coat: str | None = None,
-    backer: str | None = None,
+    face_coat: LayerTold = None,
+    backer: LayerTold = None,
+    backer_return: str | None = None,
+    backer_upright: str | None = None,
     layers: Sequence[str] = (),
 ) -> MeasureRequest:
     """Read what is asked of a drawing from written quantities.
@@ -119,6 +153,8 @@ def measure_request(
     ----------
     unit, kind, show, edge_depth, edges, return_limit, face_coat, backer, layers
         As `measure` takes them.
+    backer_return, backer_upright : str, optional
+        Thickness of the backer on returns and uprights, where it differs.
 
     Returns
     -------
@@ -146,8 +182,8 @@ def measure_request(
         show=show,
         edge_depth_m=None if edge_depth is None else length_m(edge_depth),
         edges_m={edge: length_m(depth) for edge, depth in (edges or {}).items()},
-        face_coat_m=_thickness_m(face_coat),
-        backer_m=_thickness_m(backer),
+        face_coat=read_class_thickness(face_coat),
+        backer=read_class_thickness(backer, on_return=backer_return, upright=backer_upright),
         layers=tuple(layers),
         rules=rules,
     )
@@ -179,11 +215,15 @@ def measure_drawing(path: str | Path, request: MeasureRequest) -> Measurement:
     Traceback (most recent call last):
     takeoff.errors.UnreadableError: no-such.dxf: there is no such file
     """
-    drawing = _read(path, request)
+    drawing = read_asked(path, request)
+    try:
+        corrections = corrections_of(drawing, request)
+    except TakeoffError as error:
+        raise error.at(str(drawing.path)) from None
     pieces = []
     for piece in drawing.pieces:
         try:
-            pieces.append(_measured(drawing, piece, request))
+            pieces += _measured(drawing, piece, request, corrections)
         except TakeoffError as error:
             several = len(drawing.pieces) > 1
             raise error.at(
@@ -194,8 +234,32 @@ def measure_drawing(path: str | Path, request: MeasureRequest) -> Measurement:
     )
 
 
-def _read(path: str | Path, request: MeasureRequest) -> Drawing:
-    """Read a drawing in the unit told, else declared, else usual in the shop."""
+def read_asked(path: str | Path, request: MeasureRequest) -> Drawing:
+    """Read a drawing in the unit told, else declared, else usual in the shop.
+
+    Parameters
+    ----------
+    path : str or Path
+        The file.
+    request : MeasureRequest
+        What is asked of it.
+
+    Returns
+    -------
+    Drawing
+        Its pieces in metres.
+
+    Raises
+    ------
+    DrawingError
+        If it cannot be used as it stands.
+
+    Examples
+    --------
+    >>> read_asked("no-such.stl", MeasureRequest(unit="mm"))
+    Traceback (most recent call last):
+    takeoff.errors.UnreadableError: no-such.stl: there is no such file
+    """
     try:
         return read_drawing(path, unit=request.unit, layers=request.layers)
     except UnitMissingError:
@@ -211,59 +275,52 @@ def _notes_that_matter(drawing: Drawing, pieces: Sequence[MeasuredPiece]) -> tup
     return tuple(note for note in drawing.notes if note.code not in moot)
 
 
-def _thickness_m(text: str | None) -> float:
-    """Read a layer thickness; a layer of nothing is refused rather than left out."""
-    if text is None:
-        return 0.0
-    thickness_m = length_m(text)
-    if thickness_m <= 0.0:
-        raise LayerVolumeError(f"a layer of {text} is no layer; leave it out to have none")
-    return thickness_m
-
-
-def _measured(drawing: Drawing, piece: DrawnPiece, request: MeasureRequest) -> MeasuredPiece:
+def _measured(
+    drawing: Drawing, piece: DrawnPiece, request: MeasureRequest, corrections: Corrections
+) -> list[MeasuredPiece]:
+    """Measure all that is cast after one piece of a drawing: several only in a form."""
     shape = piece.shape
     if isinstance(shape, Outline):
-        kind, surfaces, folding_notes = _outline_surfaces(shape, request)
-        solid_m3 = None
+        castings: tuple[Casting, ...] = (_outline_casting(shape, request),)
     else:
         _refuse_unsound(piece)
-        kind, surfaces, folding_notes = _mesh_surfaces(shape, request, str(drawing.path))
-        solid_m3 = _solid_m3(piece) if surfaces.kind is ModelKind.PIECE else None
-    laid = lay(
-        surfaces, face_coat_m=request.face_coat_m, backer_m=request.backer_m, solid_m3=solid_m3
-    )
-    return MeasuredPiece(
-        name=piece.name,
-        file=str(drawing.path),
-        sha256=drawing.sha256,
-        unit=drawing.unit,
-        kind=kind,
-        surfaces=surfaces,
-        layers=laid,
-        solid_m3=solid_m3,
-        notes=(*folding_notes, *surfaces.notes, *laid.notes),
-    )
+        castings = mesh_castings(shape, request, corrections)
+    measured = []
+    for number, cast in enumerate(castings, 1):
+        solid_m3 = _solid_m3(piece) if cast.kind is ModelKind.PIECE else None
+        laid = lay(
+            cast.surfaces,
+            face_coat=request.face_coat,
+            backer=request.backer,
+            solid_m3=solid_m3,
+        )
+        exact, exact_notes = _exact(cast, request) if laid.rows else (None, ())
+        measured.append(
+            MeasuredPiece(
+                name=piece.name if len(castings) == 1 else f"{piece.name}-{number}",
+                file=str(drawing.path),
+                sha256=drawing.sha256,
+                unit=drawing.unit,
+                kind=cast.kind.value,
+                surfaces=cast.surfaces,
+                layers=laid,
+                solid_m3=solid_m3,
+                notes=(*cast.notes, *cast.surfaces.notes, *laid.notes, *exact_notes),
+                direction_source=cast.source,
+                exact=exact,
+            )
+        )
+    return measured
 
 
-def _mesh_surfaces(
-    mesh: Mesh, request: MeasureRequest, where: str
-) -> tuple[str, Surfaces, tuple[Note, ...]]:
-    if request.edge_depth_m is not None or request.edges_m:
-        raise SurfaceError("edge depths belong to outlines; the walls of a mesh are in the drawing")
-    told = request.kind or request.usual_kind
-    if told is None or request.show is None:
-        kinds = None if told is None else _kind(told)
-        raise direction_missing(mesh, kind=kinds, rules=request.rules, where=where)
-    kind = _kind(told)
-    direction = show_vector(request.show)
-    surfaces = classify(mesh, kind=kind, show_direction=direction, rules=request.rules)
-    return kind.value, surfaces, ()
+def _exact(cast: Casting, request: MeasureRequest) -> tuple[ExactVolume | None, tuple[Note, ...]]:
+    """Check the layers by another method, where that is asked for."""
+    if not request.exact or request.backer.fill:
+        return None, ()
+    return exact_volume(cast.surfaces, face_coat=request.face_coat, backer=request.backer)
 
 
-def _outline_surfaces(
-    outline: Outline, request: MeasureRequest
-) -> tuple[str, Surfaces, tuple[Note, ...]]:
+def _outline_casting(outline: Outline, request: MeasureRequest) -> Casting:
     if request.kind is not None:
         raise SurfaceError("an outline is its own kind of model; leave the kind out")
     if request.show not in {None, "up"}:
@@ -281,14 +338,7 @@ def _outline_surfaces(
     )
     up = show_vector("up")
     surfaces = classify(folded.mesh, kind=ModelKind.OPEN, show_direction=up, rules=request.rules)
-    return ModelKind.OUTLINE.value, surfaces, folded.notes
-
-
-def _kind(text: str) -> ModelKind:
-    known = {ModelKind.PIECE.value: ModelKind.PIECE, ModelKind.OPEN.value: ModelKind.OPEN}
-    if text not in known:
-        raise SurfaceError(f"{text!r} is no kind of model; give one of {', '.join(known)}")
-    return known[text]
+    return Casting(ModelKind.OUTLINE, surfaces, Source.TOLD, folded.notes)
 
 
 def _refuse_unsound(piece: DrawnPiece) -> None:

@@ -94,6 +94,6 @@ def _handed_on(zones: Zones, walls: Walls, share: FloatArray, rules: SurfaceRule
 def _shell_edges(width_m: FloatArray, share: FloatArray, rules: SurfaceRules) -> Parts:
     """Give the edges of curved shells, by their width."""
     edge = np.flatnonzero(width_m > 0.0)
-    deep = width_m[edge] > rules.return_limit_m
+    deep = width_m[edge] > rules.return_limit_m + rules.depth_tie_m
     column = np.where(deep, ClassColumn.UPRIGHT, ClassColumn.RETURN)
     return Parts.plain(edge, column, Reason.SHELL_EDGE, share[edge], width_m[edge])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -71,6 +71,43 @@ def bends_of(flats: Flats, *, rules: SurfaceRules = SurfaceRules()) -> Bends:
     return Bends(smooth, bend_m, radius_m)
 
 
+def are_tighter(flats: Flats, bends: Bends, limit_m: float) -> BoolArray:
+    """Tell the flats that bend tighter than a radius, whichever way.
+
+    Parameters
+    ----------
+    flats : Flats
+        The flats.
+    bends : Bends
+        How they bend.
+    limit_m : float
+        The radius. [m]
+
+    Returns
+    -------
+    ndarray of bool, shape (n,)
+        True for those that do.
+
+    Notes
+    -----
+    The sum of two curvatures is at most twice the greater one: where it tells already, nothing
+    more is measured.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.flats import flats_of
+    >>> ball = flats_of(Mesh.from_trimesh(trimesh.creation.icosphere(4, 0.5), unit="m"))
+    >>> bends = bends_of(ball)
+    >>> [float(are_tighter(ball, bends, limit).mean()) for limit in (0.4, 0.6, 1.2)]
+    [0.0, 1.0, 1.0]
+    """
+    sure: BoolArray = bends.radius_m < limit_m / 2.0
+    rest = replace(bends, radius_m=np.where(sure, np.inf, bends.radius_m))
+    return sure | (tightest_radii_m(flats, rest, limit_m) < limit_m)
+
+
 def tightest_radii_m(flats: Flats, bends: Bends, below_m: float) -> FloatArray:
     """Find the tightest radius at every flat, whichever way the surface bends.
 
@@ -111,21 +148,25 @@ def tightest_radii_m(flats: Flats, bends: Bends, below_m: float) -> FloatArray:
     0.5
     """
     joints, mesh = flats.joints, flats.mesh
-    asked = bends.radius_m < below_m
     radius_m = np.full(flats.count, np.inf)
-    near = np.flatnonzero(bends.smooth & (asked[joints.left] | asked[joints.right]))
-    if not len(near):
+    asked = np.flatnonzero(bends.radius_m < below_m)
+    if not len(asked):
         return radius_m
-    along = mesh.points_m[joints.end[near]] - mesh.points_m[joints.start[near]]
+    number = np.full(flats.count, -1, dtype=np.int64)
+    number[asked] = np.arange(len(asked))
+    left, right = number[joints.left], number[joints.right]
+    near = np.flatnonzero(bends.smooth & ((left >= 0) | (right >= 0)))
+    along = mesh.points_m.take(joints.end[near], axis=0)
+    along -= mesh.points_m.take(joints.start[near], axis=0)
     half = np.radians(joints.turn_deg[near]) / 2.0
     weight = half / np.where(joints.length_m[near] > 0.0, joints.length_m[near], 1.0)
-    squares = np.zeros(flats.count)
+    flat, joint = np.concatenate([left[near], right[near]]), np.tile(np.arange(len(near)), 2)
+    flat, joint = flat[flat >= 0], joint[flat >= 0]
+    squares = np.zeros(len(asked))
     for first, second, times in ((0, 0, 1), (1, 1, 1), (2, 2, 1), (0, 1, 2), (1, 2, 2), (2, 0, 2)):
         value = weight * along[:, first] * along[:, second]
-        entry = summed(joints.left[near], value, flats.count)
-        entry += summed(joints.right[near], value, flats.count)
-        squares += times * entry**2
+        squares += times * summed(flat, value[joint], len(asked)) ** 2
     half_trace = np.abs(bends.bend_m[asked]) / 2.0
-    spread = np.sqrt(np.maximum(squares[asked] / 2.0 - half_trace**2, 0.0))
+    spread = np.sqrt(np.maximum(squares / 2.0 - half_trace**2, 0.0))
     radius_m[asked] = flats.area_m2[asked] / (half_trace + spread)
     return radius_m

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,14 +12,18 @@ from takeoff.errors import SurfaceError
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.sums import summed
 from takeoff.notes import Note, NoteCode
-from takeoff.piece.creasing import crease_lengths_m
+from takeoff.piece.corrections import Corrections
+from takeoff.piece.creasing import crease_lengths
 from takeoff.piece.doubts import doubts
 from takeoff.piece.flats import Flats, flats_of
 from takeoff.piece.joining import joined
 from takeoff.piece.judging import ClassColumn
-from takeoff.piece.listing import list_surfaces
+from takeoff.piece.listing import Listing, list_surfaces
+from takeoff.piece.noise import noise_of
+from takeoff.piece.radii import min_radius_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.settling import Settled, settle
+from takeoff.piece.smoothing import smooth_scan
 from takeoff.piece.surfaces import ModelKind, SurfaceClass, Surfaces
 
 FloatArray = NDArray[np.float64]
@@ -29,6 +34,7 @@ def classify(
     *,
     kind: ModelKind,
     show_direction: FloatArray,
+    corrections: Corrections = Corrections(),
     rules: SurfaceRules = SurfaceRules(),
 ) -> Surfaces:
     """Tell the surfaces of a piece apart.
@@ -41,6 +47,8 @@ def classify(
         What it shows: a closed piece, or the open surface of what is cast.
     show_direction : ndarray of float, shape (3,)
         Unit vector out of the finished show face. [-]
+    corrections : Corrections, optional
+        What surfaces and openings are taken as, whatever was found.
     rules : SurfaceRules, optional
         The limits.
 
@@ -53,7 +61,8 @@ def classify(
     ------
     SurfaceError
         If the direction is no unit vector, a closed piece is open, no surface faces the show
-        direction, or the return limit is not above 0.
+        direction, the return limit is not above 0, a surface to correct is not there, or the
+        mesh is a scan that is mostly noise.
 
     Notes
     -----
@@ -77,26 +86,46 @@ def classify(
     flats = flats_of(mesh, rules=rules)
     if kind is ModelKind.PIECE:
         refuse_open(flats)
+    scanned: tuple[Note, ...] = ()
+    if noise_of(flats).scan:
+        smooth = smooth_scan(flats)
+        flats, scanned = flats_of(smooth.mesh, rules=rules), (smooth.note,)
     settled, turned = _settled(flats, kind, direction, rules)
-    surfaces, openings = list_surfaces(settled, kind=kind, rules=rules)
-    shares = settled.parts.shares(settled.flats.count)
-    arris_m, inside_corner_m = crease_lengths_m(
-        settled.flats, settled.bends, 1.0 - shares[:, ClassColumn.BACK], rules=rules
-    )
+    listing = list_surfaces(settled, kind=kind, corrections=corrections, rules=rules)
+    notes = (*scanned, *turned, *doubts(settled, listing, kind=kind, rules=rules))
+    return _told(replace(settled, parts=listing.parts), listing, kind, notes, rules)
+
+
+def _told(
+    settled: Settled,
+    listing: Listing,
+    kind: ModelKind,
+    notes: tuple[Note, ...],
+    rules: SurfaceRules,
+) -> Surfaces:
+    """Put the result together from parts of their final classes."""
+    flats = settled.flats
+    shares = settled.parts.shares(flats.count)
+    cast_share = np.where(listing.bare, 0.0, 1.0 - shares[:, ClassColumn.BACK])
+    cast = cast_share >= 0.5
+    openings = listing.openings
     return Surfaces(
-        mesh=settled.flats.mesh,
-        show_direction=direction,
+        mesh=flats.mesh,
+        show_direction=settled.zones.show_direction,
         kind=kind,
         rules=rules,
-        shares=shares[settled.flats.of_facet],
-        surfaces=surfaces,
+        shares=shares.take(flats.of_facet, axis=0),
+        bare=listing.bare.take(flats.of_facet),
+        surfaces=listing.surfaces,
         openings=openings,
         area_m2=_class_areas(settled),
         opening_wall_m2=sum(opening.wall_area_m2 for opening in openings),
-        undercut_m2=sum(surface.undercut_area_m2 for surface in surfaces),
-        arris_m=arris_m,
-        inside_corner_m=inside_corner_m,
-        notes=(*turned, *doubts(settled, surfaces, openings, kind=kind, rules=rules)),
+        bare_wall_m2=sum(opening.wall_area_m2 for opening in openings if opening.bare),
+        form_area_m2=float(flats.area_m2 @ cast_share),
+        undercut_m2=sum(surface.undercut_area_m2 for surface in listing.surfaces),
+        edge_lengths=crease_lengths(flats, settled.bends, cast, rules=rules),
+        min_radius_m=min_radius_m(flats, cast, rules=rules),
+        notes=notes,
     )
 
 

@@ -110,7 +110,7 @@ def columns_of(sectors: Sectors, *, rules: SurfaceRules = SurfaceRules()) -> Col
     ({0.5}, {0})
     """
     columns = _columns_in(sectors, strips_of(sectors, rules=rules))
-    limits_m = (rules.return_limit_m, rules.relief_m)
+    limits_m = (rules.return_limit_m + rules.depth_tie_m, rules.relief_m + rules.depth_tie_m)
     passings = [_passings(columns, limit_m) for limit_m in limits_m]
     sector = np.concatenate([passing[0] for passing in passings])
     run_m = np.concatenate([passing[1] for passing in passings])

@@ -5,20 +5,21 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.piece.bending import Bends, tightest_radii_m
+from takeoff.piece.bending import Bends, are_tighter
 from takeoff.piece.flats import Flats
 from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.surfaces import EdgeLengths
 
-FloatArray = NDArray[np.float64]
+BoolArray = NDArray[np.bool_]
 
 
-def crease_lengths_m(
+def crease_lengths(
     flats: Flats,
     bends: Bends,
-    cast_share: FloatArray,
+    cast: BoolArray,
     *,
     rules: SurfaceRules = SurfaceRules(),
-) -> tuple[float, float]:
+) -> EdgeLengths:
     """Add up arrises and inside corners as if all turned by 90 degrees.
 
     Parameters
@@ -27,21 +28,22 @@ def crease_lengths_m(
         The flats.
     bends : Bends
         How they bend.
-    cast_share : ndarray of float, shape (n,)
-        Share of each flat that is cast against the form. [-]
+    cast : ndarray of bool, shape (n,)
+        Flats that are cast against the form.
     rules : SurfaceRules, optional
-        What is sharp and what is tight.
+        What is sharp and what is rounded.
 
     Returns
     -------
-    tuple of float
-        Length of arrises and of inside corners. [m]
+    EdgeLengths
+        Lengths of arrises and of inside corners, sharp and rounded.
 
     Notes
     -----
     Every edge counts with its turn over a right angle: sharp edges, and the steps of curves
-    tighter than `SurfaceRules.tight_radius_m`. A round of any number of facets so counts the
-    same as the sharp edge it eases. Edges to the back do not count.
+    tighter than `SurfaceRules.blend_radius_m`. A round of any number of facets so counts the
+    same as the sharp edge it eases; the two edges of a chamfer are sharp. Edges to the back,
+    and to the bare wall of an opening, do not count.
 
     Examples
     --------
@@ -52,16 +54,21 @@ def crease_lengths_m(
     >>> from takeoff.piece.bending import bends_of
     >>> from takeoff.piece.flats import flats_of
     >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.5)), unit="m"))
-    >>> cast_share = (box.normals[:, 2] > -0.5).astype(float)
-    >>> [round(length, 9) for length in crease_lengths_m(box, bends_of(box), cast_share)]
-    [12.0, 0.0]
+    >>> lengths = crease_lengths(box, bends_of(box), box.normals[:, 2] > -0.5)
+    >>> round(lengths.sharp_arris_m, 9), lengths.rounded_arris_m
+    (12.0, 0.0)
     """
     joints = flats.joints
-    cast = cast_share >= 0.5
-    turn = np.abs(joints.turn_deg)
-    tight = tightest_radii_m(flats, bends, rules.tight_radius_m) < rules.tight_radius_m
-    counted = (turn > rules.sharp_deg) | tight[joints.left] | tight[joints.right]
-    counted &= joints.within(cast)
-    developed_m = np.where(counted, turn / 90.0 * joints.length_m, 0.0)
-    arris = joints.turn_deg > 0.0
-    return float(developed_m[arris].sum()), float(developed_m[~arris].sum())
+    tight = are_tighter(flats, bends, rules.blend_radius_m)
+    rounded = bends.smooth & (tight[joints.left] | tight[joints.right])
+    counted = rounded | (np.abs(joints.turn_deg) > rules.sharp_deg)
+    at = np.flatnonzero(counted & joints.within(cast))
+    turn_deg, rounded = joints.turn_deg[at], rounded[at]
+    developed_m = np.abs(turn_deg) / 90.0 * joints.length_m[at]
+    arris = turn_deg > 0.0
+    return EdgeLengths(
+        sharp_arris_m=float(developed_m[~rounded & arris].sum()),
+        rounded_arris_m=float(developed_m[rounded & arris].sum()),
+        sharp_inside_corner_m=float(developed_m[~rounded & ~arris].sum()),
+        rounded_inside_corner_m=float(developed_m[rounded & ~arris].sum()),
+    )

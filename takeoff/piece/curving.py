@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
 from takeoff.piece.bending import Bends
+from takeoff.piece.plan_axes import across_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
 
@@ -161,12 +162,15 @@ def _slope_bends_m(zones: Zones, bends: Bends, band: BoolArray) -> FloatArray:
     flats, joints = zones.flats, zones.flats.joints
     near = bends.smooth & (band[joints.left] | band[joints.right])
     at = np.flatnonzero(near)
-    both = flats.normals[joints.left[at]] + flats.normals[joints.right[at]]
-    level = np.cross(zones.show_direction, both)
-    length = np.linalg.norm(level, axis=1)
-    along_m = flats.mesh.points_m[joints.end[at]] - flats.mesh.points_m[joints.start[at]]
-    divisor_m = length * joints.length_m[at]
-    share = np.einsum("ij,ij->i", along_m, level) / np.where(divisor_m > 0.0, divisor_m, 1.0)
+    left, right, start, end = (
+        part[at] for part in (joints.left, joints.right, joints.start, joints.end)
+    )
+    first, second = across_m(flats.normals, zones.show_direction)
+    u, v = first[left] + first[right], second[left] + second[right]
+    first_m, second_m = across_m(flats.mesh.points_m, zones.show_direction)
+    level_m = (second_m[end] - second_m[start]) * u - (first_m[end] - first_m[start]) * v
+    divisor_m = np.hypot(u, v) * joints.length_m[at]
+    share = level_m / np.where(divisor_m > 0.0, divisor_m, 1.0)
     half = np.zeros(len(joints.left))
     half[at] = np.radians(joints.turn_deg[at]) * joints.length_m[at] * share**2 / 2.0
     return joints.sums(half, near, flats.count)

@@ -1,4 +1,4 @@
-"""Show directions: written ones, and what to say where none was told."""
+"""Show directions as they are written."""
 
 from __future__ import annotations
 
@@ -7,12 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.errors import DirectionMissingError, SurfaceError
-from takeoff.geometry.mesh import Mesh
-from takeoff.piece.classifying import class_areas_m2, refuse_open
-from takeoff.piece.flats import Flats, flats_of
-from takeoff.piece.rules import SurfaceRules
-from takeoff.piece.surfaces import ModelKind
+from takeoff.errors import SurfaceError
 
 DIRECTIONS: Mapping[str, tuple[float, float, float]] = {
     "up": (0.0, 0.0, 1.0),
@@ -59,79 +54,55 @@ def show_vector(text: str) -> NDArray[np.float64]:
     length = float(np.linalg.norm(vector))
     if vector.shape != (3,) or not 0.0 < length < np.inf:
         raise SurfaceError(
-            f"cannot read {text!r} as a show direction; write {', '.join(DIRECTIONS)}, or three "
-            "numbers x,y,z that are not all 0"
+            f"cannot read {text!r} as a show direction; write {', '.join(DIRECTIONS)}, the "
+            "number of a reading like S2, or three numbers x,y,z that are not all 0"
         )
     unit: NDArray[np.float64] = vector / length
     return unit
 
 
-def direction_missing(
-    mesh: Mesh,
-    *,
-    kind: ModelKind | None,
-    rules: SurfaceRules = SurfaceRules(),
-    where: str = "",
-) -> DirectionMissingError:
-    """Say that nobody told the show direction, with what each axis would give.
+def reading_number(text: str) -> int | None:
+    """Read the number of a reading.
 
     Parameters
     ----------
-    mesh : Mesh
-        The mended mesh.
-    kind : ModelKind or None
-        What it shows, if that was told; else both the direction and the kind are asked for.
-    rules : SurfaceRules, optional
-        The limits.
-    where : str, optional
-        The drawing.
+    text : str
+        A show direction as it is written.
 
     Returns
     -------
-    DirectionMissingError
-        To be raised: the readings along the axes that have a show face, with their areas.
-
-    Raises
-    ------
-    SurfaceError
-        If it was told to be a closed piece and is open.
+    int or None
+        2 for ``S2``; None for everything else.
 
     Examples
     --------
-    >>> import trimesh
-    >>> slab = Mesh.from_trimesh(trimesh.creation.box((2000, 600, 40)), unit="mm")
-    >>> print(direction_missing(slab, kind=ModelKind.PIECE).text.splitlines()[1])
-      --show up     show face 1.200 m², return 0.208 m², upright 0.000 m², back 1.200 m²
+    >>> reading_number(" s12 "), reading_number("up")
+    (12, None)
     """
-    flats = flats_of(mesh, rules=rules)
-    if kind is ModelKind.PIECE:
-        refuse_open(flats)
-    closed = not len(flats.open_edges.flat)
-    read_as = kind or (ModelKind.PIECE if closed else ModelKind.OPEN)
-    option = "" if kind else f" --kind {read_as.value}"
-    lines = [
-        f"  {f'--show {word}':<13}{option} {areas}"
-        for word, areas in _readings(flats, read_as, rules).items()
-    ]
-    asked = "which side is the show face" if kind else "what is drawn and where its show face is"
-    head = (
-        f"nobody told {asked}; give one of these (up is +Z of the drawing, front is -Y, right is "
-        "+X), or any other direction as --show x,y,z:"
-    )
-    return DirectionMissingError("\n".join([head, *lines]), where=where)
+    word = text.strip().lower()
+    number = word.removeprefix("s")
+    return int(number) if word != number and number.isdecimal() else None
 
 
-def _readings(flats: Flats, kind: ModelKind, rules: SurfaceRules) -> dict[str, str]:
-    """Areas along each axis that has a show face."""
-    readings = {}
+def direction_text(direction: NDArray[np.float64]) -> str:
+    """Write a show direction so that it can be told.
+
+    Parameters
+    ----------
+    direction : ndarray of float, shape (3,)
+        Unit vector. [-]
+
+    Returns
+    -------
+    str
+        A word where it lies along an axis of the drawing, else ``x,y,z``.
+
+    Examples
+    --------
+    >>> direction_text(np.array([0.0, -1.0, 0.0])), direction_text(np.array([0.0, 0.6, 0.8]))
+    ('front', '0.000000,0.600000,0.800000')
+    """
     for word, vector in DIRECTIONS.items():
-        try:
-            areas_m2 = class_areas_m2(
-                flats, kind=kind, show_direction=np.array(vector), rules=rules
-            )
-        except SurfaceError:
-            continue
-        readings[word] = ", ".join(
-            f"{name.value.replace('_', ' ')} {area_m2:.3f} m²" for name, area_m2 in areas_m2.items()
-        )
-    return readings
+        if direction.tolist() == list(vector):
+            return word
+    return ",".join(f"{part:.6f}" for part in direction + 0.0)

@@ -9,7 +9,9 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.facets import facet_volumes_m3
 from takeoff.notes import Note, NoteCode
+from takeoff.piece.curve_doubts import curve_doubts
 from takeoff.piece.joining import joined
+from takeoff.piece.listing import Listing
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.settling import Settled
 from takeoff.piece.surfaces import ModelKind, Opening, Surface, SurfaceClass
@@ -20,8 +22,7 @@ WALLS = (SurfaceClass.RETURN, SurfaceClass.UPRIGHT)
 
 def doubts(
     settled: Settled,
-    surfaces: Sequence[Surface],
-    openings: Sequence[Opening],
+    listing: Listing,
     *,
     kind: ModelKind,
     rules: SurfaceRules = SurfaceRules(),
@@ -32,10 +33,8 @@ def doubts(
     ----------
     settled : Settled
         The surface, divided.
-    surfaces : sequence of Surface
-        Its surfaces.
-    openings : sequence of Opening
-        Its openings.
+    listing : Listing
+        Its surfaces and openings; what the job corrected is in doubt no longer.
     kind : ModelKind
         What the drawing shows.
     rules : SurfaceRules, optional
@@ -57,18 +56,20 @@ def doubts(
     >>> from takeoff.piece.settling import settle
     >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
     >>> settled = settle(box, np.array([0.0, 0.0, 1.0]))
-    >>> listed = list_surfaces(settled, kind=ModelKind.PIECE)
-    >>> [note.code.value for note in doubts(settled, *listed, kind=ModelKind.PIECE)]
+    >>> listing = list_surfaces(settled, kind=ModelKind.PIECE)
+    >>> [note.code.value for note in doubts(settled, listing, kind=ModelKind.PIECE)]
     ['near-return-limit']
     """
+    told = listing.corrections
+    surfaces = [one for one in listing.surfaces if one.id not in told.surfaces]
     return (
         *_near_limit(settled, surfaces, rules),
-        *_undercut(surfaces),
+        *_undercut(listing.surfaces),
         *_undecided(settled, rules),
-        *_near_curve(settled, rules),
+        *curve_doubts(settled, rules=rules),
         *_hidden_bodies(settled),
         *_open_back(settled, surfaces, kind, rules),
-        *_bare(openings, rules),
+        *_bare([one for one in listing.openings if one.id not in told.bare], rules),
     )
 
 
@@ -81,18 +82,13 @@ def _listed(ids: Sequence[str]) -> str:
 def _near_limit(settled: Settled, surfaces: Sequence[Surface], rules: SurfaceRules) -> list[Note]:
     """Note walls whose depth lies close to the return limit."""
     limit_m = rules.return_limit_m
-    parts = settled.parts
-    near = np.abs(parts.mean_depth_m - limit_m) < rules.near_limit_share * limit_m
-    near &= np.isin(parts.column, [list(SurfaceClass).index(wall) for wall in WALLS])
-    area_m2 = float((parts.share * settled.flats.area_m2[parts.flat])[near].sum())
+    margin_m = rules.near_limit_share * limit_m
+    walls = [one for one in surfaces if one.surface_class in WALLS]
+    near = [one for one in walls if abs(one.mean_depth_m - limit_m) < margin_m]
+    area_m2 = sum(one.area_m2 for one in near)
     if area_m2 <= rules.doubt_share * float(settled.flats.area_m2.sum()):
         return []
-    margin_m = rules.near_limit_share * limit_m
-    ids = [
-        surface.id
-        for surface in surfaces
-        if surface.surface_class in WALLS and abs(surface.mean_depth_m - limit_m) < margin_m
-    ]
+    ids = [one.id for one in near]
     text = (
         f"walls of {area_m2:.3f} m² are within {rules.near_limit_share:.0%} of the return limit"
         f" of {limit_m * 1e3:g} mm; say whether they are returns or uprights by setting the limit"
@@ -127,26 +123,6 @@ def _undecided(settled: Settled, rules: SurfaceRules) -> list[Note]:
             "them; look at the surfaces"
         )
         notes.append(Note(NoteCode.UNDECIDED, text))
-    return notes
-
-
-def _near_curve(settled: Settled, rules: SurfaceRules) -> list[Note]:
-    """Note curves whose radius lies close to where a curve becomes a show face."""
-    curves = settled.curves
-    limit_m = curves.limits_m(rules)
-    near = np.abs(curves.radius_m - limit_m) < rules.near_curve_share * limit_m
-    near &= curves.area_m2 > rules.doubt_share * float(settled.flats.area_m2.sum())
-    notes = []
-    for place in np.flatnonzero(near):
-        shape = "convex" if curves.convex[place] else "concave"
-        taken = "a curved show face" if curves.radius_m[place] > limit_m[place] else "an eased edge"
-        text = (
-            f"a {shape} curve of {curves.radius_m[place] * 1e3:.0f} mm radius and"
-            f" {curves.area_m2[place]:.3f} m² is close to the limit of"
-            f" {limit_m[place] * 1e3:g} mm; it is taken as {taken}, half of it would go the other"
-            " way"
-        )
-        notes.append(Note(NoteCode.NEAR_CURVE_LIMIT, text))
     return notes
 
 

@@ -172,10 +172,8 @@ def flats_of(mesh: Mesh, *, rules: SurfaceRules = SurfaceRules()) -> Flats:
     turn_deg = turns_deg(mesh, facets, edges)
     flat = np.abs(turn_deg) < rules.flat_deg
     of_facet = joined(len(facets.area_m2), edges.left[flat], edges.right[flat])
-    flats = _gathered(mesh, facets, edges, turn_deg, of_facet)
-    bent = flats.evenness_ratio < np.cos(np.radians(rules.chain_deg))
-    if not bent.any():
-        return flats
+    *_, evenness_ratio = _planes(facets, of_facet)
+    bent = evenness_ratio < np.cos(np.radians(rules.chain_deg))
     return _gathered(mesh, facets, edges, turn_deg, _apart(of_facet, bent))
 
 
@@ -211,20 +209,14 @@ def _gathered(
     mesh: Mesh, facets: Facets, edges: EdgeTable, turn_deg: FloatArray, of_facet: IntArray
 ) -> Flats:
     """Measure the flats and collect their joints."""
-    count = int(of_facet.max()) + 1
-    area_m2 = summed(of_facet, facets.area_m2, count)
-    normals = np.empty((count, 3))
-    for axis in range(3):
-        normals[:, axis] = summed(of_facet, facets.area_m2 * facets.normals[:, axis], count)
-    length = np.sqrt(np.einsum("ij,ij->i", normals, normals))
-    normals /= np.where(length > 0.0, length, 1.0)[:, None]
+    area_m2, normals, evenness_ratio = _planes(facets, of_facet)
     return Flats(
         mesh=mesh,
         facets=facets,
         of_facet=of_facet,
         area_m2=area_m2,
         normals=normals,
-        evenness_ratio=length / np.where(area_m2 > 0.0, area_m2, 1.0),
+        evenness_ratio=evenness_ratio,
         joints=_joints(mesh, edges, turn_deg, of_facet),
         open_edges=OpenEdges(
             of_facet[edges.open_facet], edges.open_facet, edges.open_start, edges.open_end
@@ -232,6 +224,18 @@ def _gathered(
         edges=edges,
         turn_deg=turn_deg,
     )
+
+
+def _planes(facets: Facets, of_facet: IntArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Area, normal and evenness of every flat."""
+    count = int(of_facet.max()) + 1
+    area_m2 = summed(of_facet, facets.area_m2, count)
+    normals = np.empty((count, 3))
+    for axis in range(3):
+        normals[:, axis] = summed(of_facet, facets.area_m2 * facets.normals[:, axis], count)
+    length = np.sqrt(np.einsum("ij,ij->i", normals, normals))
+    normals /= np.where(length > 0.0, length, 1.0)[:, None]
+    return area_m2, normals, length / np.where(area_m2 > 0.0, area_m2, 1.0)
 
 
 def _apart(of_facet: IntArray, chosen: BoolArray) -> IntArray:

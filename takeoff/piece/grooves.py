@@ -5,7 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.columns import Columns
+from takeoff.piece.flats import Flats
 from takeoff.piece.judging import CAST_WALLS, Verdicts
 from takeoff.piece.parts import Parts
 from takeoff.piece.rules import SurfaceRules
@@ -45,9 +47,10 @@ def groove_floors(
 
     Notes
     -----
-    A groove has a narrow ceiling that borders a cast wall, a wall, and a narrow floor. From its
-    floor the wall below counts as from a show face; each part of the wall is so judged by its
-    own depth. A ledge without a floor is the rebate of a back edge, and back.
+    A groove has a narrow ceiling that borders a cast wall along one of its long sides, a wall,
+    and a narrow floor. From its floor the wall below counts as from a show face; each part of
+    the wall is so judged by its own depth. A ledge without a floor is the rebate of a back edge,
+    and back; a hole into a wall borders it with its short end, and its inside is back.
 
     Examples
     --------
@@ -70,14 +73,7 @@ def groove_floors(
     hidden = zones.reason == Reason.HIDDEN
     ceiling = _narrow(zones, zones.are(Zone.AWAY) & ~hidden, rules)
     floor = _narrow(zones, hidden, rules)
-    region = flats.regions(ceiling)
-    below_cast = np.zeros(flats.count, dtype=np.bool_)
-    for own, other in (
-        (flats.joints.left, flats.joints.right),
-        (flats.joints.right, flats.joints.left),
-    ):
-        below_cast[region[own[ceiling[own] & wall[other]]]] = True
-    ceiling &= below_cast[region]
+    ceiling &= _along(flats, ceiling, wall, rules)
     groove = verdicts.reason == Reason.INNER
     groove &= np.append(ceiling, False)[columns.flat_above]
     groove &= np.append(floor, False)[columns.flat_below]
@@ -87,6 +83,19 @@ def groove_floors(
     reached = np.zeros(flats.count, dtype=np.bool_)
     reached[region[floors]] = True
     return floor & reached[region]
+
+
+def _along(flats: Flats, chosen: BoolArray, wall: BoolArray, rules: SurfaceRules) -> BoolArray:
+    """Tell the chosen flats of regions that border walls along a long side."""
+    joints, region = flats.joints, flats.regions(chosen)
+    round_m, beside_m = np.zeros(flats.count), np.zeros(flats.count)
+    for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
+        border = np.flatnonzero(chosen[own] & ~chosen[other])
+        at, length_m = region[own[border]], joints.length_m[border]
+        round_m += summed(at, length_m, flats.count)
+        beside_m += summed(at, np.where(wall[other[border]], length_m, 0.0), flats.count)
+    long: BoolArray = beside_m > rules.groove_side_share * round_m
+    return chosen & long[region]
 
 
 def _narrow(zones: Zones, chosen: BoolArray, rules: SurfaceRules) -> BoolArray:

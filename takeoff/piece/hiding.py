@@ -33,7 +33,8 @@ def hide(zones: Zones, *, rules: SurfaceRules = SurfaceRules()) -> Zones:
     Notes
     -----
     Probes are spread over each connected facing surface; a probe is hidden if the line through
-    it along the show direction meets a facet above it.
+    it along the show direction meets a facet above it. Surfaces that come out near the limit are
+    probed once more, by many.
 
     Examples
     --------
@@ -58,16 +59,30 @@ def hide(zones: Zones, *, rules: SurfaceRules = SurfaceRules()) -> Zones:
         return zones
     region = np.full(len(facing), -1, dtype=np.int64)
     region[facing] = region_of_facing
-    probe_region, probe_m = _probes(zones, region, len(used), rules)
-    covered = _covered(zones, probe_m, rules)
-    probes = np.bincount(probe_region, minlength=len(used))
-    share = summed(probe_region, covered.astype(np.float64), len(used)) / np.maximum(probes, 1)
+    share = _hidden_shares(zones, region, len(used), rules.few_probe_count, rules)
+    near = np.abs(share - rules.hidden_share) < rules.hidden_doubt_share
+    if near.any():
+        closer = np.where(near, np.cumsum(near) - 1, -1)
+        region_near = np.where(facing, closer[region], -1)
+        share[near] = _hidden_shares(
+            zones, region_near, int(near.sum()), rules.most_probe_count, rules
+        )
     hidden = facing & (share > rules.hidden_share)[region]
     return zones.moved(hidden, Zone.AWAY, Reason.HIDDEN)
 
 
+def _hidden_shares(
+    zones: Zones, region: IntArray, count: int, most_count: int, rules: SurfaceRules
+) -> FloatArray:
+    """Share of each region that is hidden, by probes."""
+    probe_region, probe_m = _probes(zones, region, count, most_count, rules)
+    covered = _covered(zones, probe_m, rules)
+    probes = np.bincount(probe_region, minlength=count)
+    return summed(probe_region, covered.astype(np.float64), count) / np.maximum(probes, 1)
+
+
 def _probes(
-    zones: Zones, region: IntArray, count: int, rules: SurfaceRules
+    zones: Zones, region: IntArray, count: int, most_count: int, rules: SurfaceRules
 ) -> tuple[IntArray, FloatArray]:
     """Points inside the facets of each region, spread evenly over its area."""
     flats = zones.flats
@@ -76,7 +91,7 @@ def _probes(
     facets = facets[np.argsort(facet_region[facets], kind="stable")]
     area_m2 = flats.facets.area_m2[facets]
     region_area_m2 = summed(facet_region[facets], area_m2, count)
-    number = int(np.clip(rules.probe_count // count, rules.least_probe_count, 64))
+    number = int(np.clip(rules.probe_count // count, rules.least_probe_count, most_count))
     step = (np.arange(number) + 0.5) / number
     start_m2 = np.cumsum(region_area_m2) - region_area_m2
     target_m2 = start_m2[:, None] + region_area_m2[:, None] * step
@@ -101,7 +116,11 @@ def _inside(corners_m: FloatArray) -> FloatArray:
 def _covered(zones: Zones, probe_m: FloatArray, rules: SurfaceRules) -> BoolArray:
     """Tell the probes above which a facet lies."""
     mesh, direction = zones.flats.mesh, zones.show_direction
-    triangles = mesh.triangles[_hiding(zones)]
+    point_height_m = mesh.points_m @ direction
+    probe_height_m = probe_m @ direction
+    triangles = mesh.triangles.take(_hiding(zones), axis=0)
+    above = point_height_m > float(probe_height_m.min()) + rules.clearance_m
+    triangles = triangles[above.take(triangles).any(axis=1)]
     plan_m = across_m(mesh.points_m, direction)
     probe_plan_m = across_m(probe_m, direction)
     facet, probe = _least_pairs(triangles, plan_m, probe_plan_m)
@@ -109,9 +128,8 @@ def _covered(zones: Zones, probe_m: FloatArray, rules: SurfaceRules) -> BoolArra
         [plan_m[axis][triangles[facet, corner]] - probe_plan_m[axis][probe] for corner in range(3)]
         for axis in range(2)
     )
-    point_height_m = mesh.points_m @ direction
     height_m = [point_height_m[triangles[facet, corner]] for corner in range(3)]
-    limit_m = (probe_m @ direction)[probe] + rules.clearance_m
+    limit_m = probe_height_m[probe] + rules.clearance_m
     covered = np.zeros(len(probe_m), dtype=np.bool_)
     covered[probe[_height_over(u_m, v_m, height_m) > limit_m]] = True
     return covered

@@ -104,7 +104,7 @@ def judge(columns: Columns, *, rules: SurfaceRules = SurfaceRules()) -> Verdicts
     >>> [ClassColumn(column).name for column in set(verdicts.column.tolist())]
     ['RETURN']
     """
-    deep = columns.depth_m > rules.return_limit_m
+    deep = columns.depth_m > rules.return_limit_m + rules.depth_tie_m
     by_depth = np.where(deep, ClassColumn.UPRIGHT, ClassColumn.RETURN)
     column = np.full(len(deep), -1, dtype=np.int64)
     reason = np.full(len(deep), Reason.FILLED, dtype=np.int64)
@@ -113,7 +113,7 @@ def judge(columns: Columns, *, rules: SurfaceRules = SurfaceRules()) -> Verdicts
         case = (columns.above == above) & (columns.below == below) & (~partial | deep)
         column[case] = by_depth[case]
         reason[case] = why
-    relief = (reason == Reason.BASIN) & (columns.depth_m <= rules.relief_m)
+    relief = (reason == Reason.BASIN) & (columns.depth_m <= rules.relief_m + rules.depth_tie_m)
     column[relief] = ClassColumn.SHOW_FACE
     reason[relief] = Reason.RELIEF
     column[reason == Reason.INNER] = ClassColumn.BACK

@@ -1,25 +1,30 @@
-"""The list of surfaces and openings, numbered by falling area."""
+"""The list of surfaces and openings, numbered by falling area, and corrected by the job."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.facets import bounds_m
 from takeoff.geometry.sums import summed
+from takeoff.piece.corrections import Corrections, refuse_unknown
+from takeoff.piece.explaining import in_mm
 from takeoff.piece.grouping import group_parts
 from takeoff.piece.joining import lists_of
 from takeoff.piece.judging import CAST_WALLS, ClassColumn
+from takeoff.piece.neighbours import main_surfaces, neighbours_m
 from takeoff.piece.numbering import by_size
 from takeoff.piece.openings import FoundOpenings, find_openings
+from takeoff.piece.parts import Parts
+from takeoff.piece.places import Places
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.settling import Settled
+from takeoff.piece.surface_measures import SurfaceMeasures, measure_surfaces
 from takeoff.piece.surfaces import ModelKind, Opening, Surface, SurfaceClass
-from takeoff.piece.wording import why
+from takeoff.piece.wording import explain
 from takeoff.piece.zones import Reason
 
 FloatArray = NDArray[np.float64]
@@ -35,23 +40,37 @@ LETTERS = {
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Sums:
-    """What the parts of every surface add up to; one entry a surface."""
+class Listing:
+    """Surfaces and openings of a piece.
 
-    column: IntArray
-    opening: IntArray
-    area_m2: FloatArray
-    depth_m: FloatArray
-    mean_depth_m: FloatArray
-    draft_deg: FloatArray
-    undercut_m2: FloatArray
-    normals: FloatArray
-    reason: IntArray
+    Parameters
+    ----------
+    surfaces : tuple of Surface
+        By class and falling area, equal ones by position.
+    openings : tuple of Opening
+        By falling area of their walls.
+    parts : Parts
+        The parts of all flats, of the classes that they are taken as.
+    bare : ndarray of bool, shape (n,)
+        Flats of the walls of bare openings.
+    corrections : Corrections
+        What the job takes otherwise.
+    """
+
+    surfaces: tuple[Surface, ...]
+    openings: tuple[Opening, ...]
+    parts: Parts
+    bare: BoolArray
+    corrections: Corrections
 
 
 def list_surfaces(
-    settled: Settled, *, kind: ModelKind, rules: SurfaceRules = SurfaceRules()
-) -> tuple[tuple[Surface, ...], tuple[Opening, ...]]:
+    settled: Settled,
+    *,
+    kind: ModelKind,
+    corrections: Corrections = Corrections(),
+    rules: SurfaceRules = SurfaceRules(),
+) -> Listing:
     """List the surfaces and openings of a piece.
 
     Parameters
@@ -60,13 +79,20 @@ def list_surfaces(
         The surface, divided.
     kind : ModelKind
         What the drawing shows, for the wording.
+    corrections : Corrections, optional
+        What the job takes otherwise; ids are those of what was found.
     rules : SurfaceRules, optional
         What is smooth, what is narrow.
 
     Returns
     -------
-    tuple of tuple of Surface and tuple of Opening
-        Surfaces by class and falling area, openings by falling area; equal ones by position.
+    Listing
+        Surfaces and openings.
+
+    Raises
+    ------
+    SurfaceError
+        If a surface or opening to correct is not there.
 
     Examples
     --------
@@ -76,38 +102,73 @@ def list_surfaces(
     >>> from takeoff.piece.settling import settle
     >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
     >>> settled = settle(box, np.array([0.0, 0.0, 1.0]))
-    >>> surfaces, openings = list_surfaces(settled, kind=ModelKind.PIECE)
-    >>> [surface.id for surface in surfaces]
+    >>> listing = list_surfaces(settled, kind=ModelKind.PIECE)
+    >>> [surface.id for surface in listing.surfaces]
     ['F1', 'R1', 'R2', 'R3', 'R4', 'B1']
-    >>> surfaces[1].why
+    >>> listing.surfaces[1].why
     'wall 100 mm behind the show face, ends at the back: return'
     """
-    found = find_openings(settled, rules=rules)
-    surface = group_parts(settled, found.of_flat, rules=rules)
-    surface = _pooled(settled, surface, found.of_flat, rules)
-    sums = _sums_of(settled, surface, found.of_flat, rules)
-    facets = _facets(settled, surface, len(sums.area_m2))
-    openings, names = _openings(settled, sums, facets, found, rules)
-    listed: list[Surface] = []
-    for column in ClassColumn:
-        own = np.flatnonzero(sums.column == column)
-        order = by_size(
-            sums.area_m2[own],
-            partial(_places, settled, sums, facets, [own[[entry]] for entry in range(len(own))]),
-            rules=rules,
-        )
-        for number, place in enumerate(own[order], 1):
-            listed.append(
-                _surface(
-                    sums,
-                    int(place),
-                    number=number,
-                    facets=facets[place],
-                    names=names,
-                    kind=kind,
-                )
-            )
-    return tuple(listed), openings
+    found = _found(settled, corrections, rules)
+    surfaces = _surfaces(found, kind)
+    openings = _openings(found, corrections, rules)
+    refuse_unknown(corrections, _descriptions(surfaces, openings))
+    bare_ids = {opening.id for opening in openings if opening.bare}
+    bare = np.array([name in bare_ids for name in found.opening_ids], dtype=np.bool_)
+    told = found.told[found.of_part]
+    corrected = told != found.measures.column[found.of_part]
+    return Listing(
+        surfaces=surfaces,
+        openings=openings,
+        parts=replace(settled.parts, column=np.where(corrected, told, settled.parts.column)),
+        bare=bare[found.of_flat],
+        corrections=corrections,
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Found:
+    """Surfaces and openings as found, with their ids."""
+
+    settled: Settled
+    of_part: IntArray
+    of_flat: IntArray
+    measures: SurfaceMeasures
+    facets: Sequence[IntArray]
+    ids: Sequence[str]
+    opening_ids: Sequence[str]
+    openings: FoundOpenings
+    opening_names: Sequence[str]
+    told: IntArray
+
+
+def _found(settled: Settled, corrections: Corrections, rules: SurfaceRules) -> _Found:
+    """Gather the parts into surfaces, and number these and the openings."""
+    openings = find_openings(settled, rules=rules)
+    of_part = group_parts(settled, openings.of_flat, rules=rules)
+    of_part = _pooled(settled, of_part, openings.of_flat, rules)
+    measures = measure_surfaces(settled, of_part, openings.of_flat, rules=rules)
+    of_flat = main_surfaces(settled, of_part)
+    facets = lists_of(of_flat[settled.flats.of_facet], measures.count)
+    places = Places(settled, measures, facets)
+    ids = _numbered(measures, places, rules)
+    names = _numbered_openings(measures, places, len(openings.width_m), rules)
+    told = measures.column.copy()
+    order = list(SurfaceClass)
+    for place, name in enumerate(ids):
+        if name in corrections.surfaces:
+            told[place] = order.index(corrections.surfaces[name])
+    return _Found(
+        settled=settled,
+        of_part=of_part,
+        of_flat=of_flat,
+        measures=measures,
+        facets=facets,
+        ids=ids,
+        opening_ids=[names[at] if at >= 0 else "" for at in measures.opening.tolist()],
+        openings=openings,
+        opening_names=names,
+        told=told,
+    )
 
 
 def _pooled(
@@ -130,165 +191,124 @@ def _pooled(
     return pooled
 
 
-def _sums_of(settled: Settled, surface: IntArray, opening: IntArray, rules: SurfaceRules) -> _Sums:
-    """Add up the parts of every surface."""
-    parts, flats = settled.parts, settled.flats
-    count = int(surface.max()) + 1
-    area_m2 = parts.share * flats.area_m2[parts.flat]
-    total_m2 = summed(surface, area_m2, count)
-    deepest_m = np.zeros(count)
-    np.maximum.at(deepest_m, surface, parts.depth_m)
-    known_m2 = summed(surface, area_m2 * (parts.depth_m > 0.0), count)
-    depth_m3 = summed(surface, area_m2 * parts.mean_depth_m, count)
-    wall = np.isin(parts.column, CAST_WALLS)
-    draft_deg = 90.0 - settled.zones.tilt_deg[parts.flat]
-    plain = ~_eased_foot(settled, rules)[parts.flat]
-    plain &= parts.reason != Reason.SHELL_EDGE
-    leaning_m2 = np.where(wall & plain & (draft_deg < -rules.undercut_deg), area_m2, 0.0)
-    column, of_opening = np.zeros(count, dtype=np.int64), np.zeros(count, dtype=np.int64)
-    column[surface] = parts.column
-    of_opening[surface] = np.where(wall, opening[parts.flat], -1)
-    cell = surface * len(Reason) + parts.reason
-    by_reason_m2 = summed(cell, area_m2, count * len(Reason))
-    return _Sums(
-        column=column,
-        opening=of_opening,
-        area_m2=total_m2,
-        depth_m=np.where(column == ClassColumn.SHOW_FACE, 0.0, deepest_m),
-        mean_depth_m=depth_m3 / np.where(known_m2 > 0.0, known_m2, 1.0),
-        draft_deg=_worst_deg(surface, draft_deg, np.where(plain, area_m2, 0.0), rules),
-        undercut_m2=summed(surface, leaning_m2, count),
-        normals=_sums(surface, area_m2[:, None] * flats.normals[parts.flat], count),
-        reason=by_reason_m2.reshape(count, -1).argmax(axis=1),
-    )
-
-
-def _eased_foot(settled: Settled, rules: SurfaceRules) -> BoolArray:
-    """Tell the flats of arrises eased towards the back: no undercut, though they lean in."""
-    tight = settled.bends.radius_m < rules.blend_radius_m
-    eased: BoolArray = tight & (settled.bends.bend_m > 0.0) & (settled.zones.tilt_deg > 90.0)
-    return eased
-
-
-def _worst_deg(
-    surface: IntArray, draft_deg: FloatArray, area_m2: FloatArray, rules: SurfaceRules
-) -> FloatArray:
-    """Least draft of each surface over all but its slivers."""
-    count = int(surface.max()) + 1
-    kept = area_m2 > rules.sliver_share * area_m2.sum()
-    big = np.zeros(count, dtype=np.bool_)
-    big[surface[kept]] = True
-    kept |= ~big[surface]
-    worst = np.full(count, np.inf)
-    np.minimum.at(worst, surface[kept], draft_deg[kept])
-    return worst
-
-
-def _sums(group: IntArray, rows: FloatArray, count: int) -> FloatArray:
-    """Add up rows of three by group."""
-    return np.column_stack([summed(group, rows[:, axis], count) for axis in range(3)])
-
-
-def _places(
-    settled: Settled,
-    sums: _Sums,
-    facets: Sequence[IntArray],
-    groups: Sequence[IntArray],
-    chosen: IntArray,
-) -> IntArray:
-    """Tell where groups of surfaces are: which way they look, then roughly their centre."""
-    flats = settled.flats
-    low_m, high_m = bounds_m(flats.mesh)
-    size_m = float(np.linalg.norm(high_m - low_m))
-    places = np.zeros((len(chosen), 6))
-    for place, group in enumerate(chosen):
-        normal = sums.normals[groups[group]].sum(axis=0)
-        places[place, :3] = normal / float(sums.area_m2[groups[group]].sum())
-        own = np.concatenate([facets[surface] for surface in groups[group]])
-        if len(own):
-            corners_m = flats.mesh.points_m[flats.mesh.triangles[own]]
-            middles_m = (corners_m[:, 0] + corners_m[:, 1] + corners_m[:, 2]) / 3.0
-            centre_m = np.average(middles_m, axis=0, weights=flats.facets.area_m2[own])
-            places[place, 3:] = (centre_m - low_m) / size_m
-    return np.rint(places * 20.0).astype(np.int64)
-
-
-def _facets(settled: Settled, surface: IntArray, count: int) -> list[IntArray]:
-    """Facets of each surface: those most of which it holds."""
-    parts, flats = settled.parts, settled.flats
-    order = np.lexsort((parts.share, parts.flat))
-    main = np.zeros(flats.count, dtype=np.int64)
-    main[parts.flat[order]] = surface[order]
-    return lists_of(main[flats.of_facet], count)
-
-
-def _openings(
-    settled: Settled,
-    sums: _Sums,
-    facets: Sequence[IntArray],
-    found: FoundOpenings,
-    rules: SurfaceRules,
-) -> tuple[tuple[Opening, ...], list[str]]:
-    """List the openings by falling area, with the id of each as found."""
-    count = len(found.width_m)
-    own = np.flatnonzero(sums.opening >= 0)
-    at = sums.opening[own]
-    area_m2 = summed(at, sums.area_m2[own], count)
-    deepest_m = np.zeros(count)
-    np.maximum.at(deepest_m, at, sums.depth_m[own])
-    groups = [own[at == opening] for opening in range(count)]
-    order = by_size(area_m2, partial(_places, settled, sums, facets, groups), rules=rules)
-    names = [""] * count
-    listed = []
-    for number, place in enumerate(order, 1):
-        width_m = float(found.width_m[place])
-        names[place] = f"O{number}"
-        listed.append(
-            Opening(
-                id=names[place],
-                wall_area_m2=float(area_m2[place]),
-                width_m=width_m,
-                depth_m=float(deepest_m[place]),
-                bare=width_m < rules.narrow_opening_m,
-            )
+def _numbered(measures: SurfaceMeasures, places: Places, rules: SurfaceRules) -> list[str]:
+    """Id of every surface: its class as found, numbered by falling area."""
+    ids = [""] * measures.count
+    for surface_class, column in zip(SurfaceClass, ClassColumn, strict=True):
+        own = np.flatnonzero(measures.column == column)
+        groups = [own[[entry]] for entry in range(len(own))]
+        order = by_size(
+            measures.area_m2[own],
+            [partial(places.look_ratio, groups), partial(places.spot_ratio, groups)],
+            rules=rules,
         )
-    return tuple(listed), names
+        for number, place in enumerate(own[order].tolist(), 1):
+            ids[place] = f"{LETTERS[surface_class]}{number}"
+    return ids
 
 
-def _surface(
-    sums: _Sums,
-    place: int,
-    *,
-    number: int,
-    facets: IntArray,
-    names: Sequence[str],
-    kind: ModelKind,
-) -> Surface:
-    """One surface, numbered and explained."""
-    surface_class = list(SurfaceClass)[sums.column[place]]
-    wall = sums.column[place] in CAST_WALLS
-    opening = names[sums.opening[place]] if sums.opening[place] >= 0 else None
-    length = float(np.linalg.norm(sums.normals[place]))
-    mean = length > sums.area_m2[place] / 2.0
-    depth_m = float(sums.depth_m[place]) if wall else 0.0
-    mean_depth_m = float(sums.mean_depth_m[place]) if wall else 0.0
+def _numbered_openings(
+    measures: SurfaceMeasures, places: Places, count: int, rules: SurfaceRules
+) -> list[str]:
+    """Id of every opening as found, numbered by falling area of its wall."""
+    own = np.flatnonzero(measures.opening >= 0)
+    at = measures.opening[own]
+    area_m2 = summed(at, measures.area_m2[own], count)
+    groups = [own[at == opening] for opening in range(count)]
+    names = [""] * count
+    order = by_size(
+        area_m2,
+        [partial(places.look_ratio, groups), partial(places.spot_ratio, groups)],
+        rules=rules,
+    )
+    for number, place in enumerate(order.tolist(), 1):
+        names[place] = f"O{number}"
+    return names
+
+
+def _surfaces(found: _Found, kind: ModelKind) -> tuple[Surface, ...]:
+    """Every surface, explained, by class as found and number."""
+    meets = neighbours_m(found.settled, found.of_part)
+    rank = {letter: place for place, letter in enumerate(LETTERS.values())}
+    order = sorted(range(len(found.ids)), key=lambda at: _sort_key(found.ids[at], rank))
+    return tuple(_surface(found, at, meets[at], kind) for at in order)
+
+
+def _sort_key(name: str, rank: Mapping[str, int]) -> tuple[int, int]:
+    """Class and number of an id."""
+    return rank[name[0]], int(name[1:])
+
+
+def _surface(found: _Found, at: int, meets: Mapping[int, float], kind: ModelKind) -> Surface:
+    """One surface, measured and explained."""
+    measures, order = found.measures, list(SurfaceClass)
+    found_class, told_class = order[measures.column[at]], order[found.told[at]]
+    wall = found.told[at] in CAST_WALLS
+    opening = found.opening_ids[at] or None
+    depth_m, mean_depth_m = float(measures.depth_m[at]), float(measures.mean_depth_m[at])
+    neighbours = sorted((found.ids[other], shared_m) for other, shared_m in meets.items())
     return Surface(
-        id=f"{LETTERS[surface_class]}{number}",
-        surface_class=surface_class,
-        area_m2=float(sums.area_m2[place]),
-        depth_m=depth_m,
-        mean_depth_m=mean_depth_m,
-        draft_deg=float(sums.draft_deg[place]) if wall else None,
-        undercut_area_m2=float(sums.undercut_m2[place]),
+        id=found.ids[at],
+        surface_class=told_class,
+        found_class=found_class,
+        area_m2=float(measures.area_m2[at]),
+        depth_m=depth_m if wall else 0.0,
+        mean_depth_m=mean_depth_m if wall else 0.0,
+        draft_deg=float(measures.draft_deg[at]) if wall else None,
+        undercut_area_m2=float(measures.undercut_m2[at]) if wall else 0.0,
         opening=opening,
-        normal=sums.normals[place] / length if mean else np.zeros(3),
-        facets=facets,
-        why=why(
-            surface_class,
-            Reason(int(sums.reason[place])),
+        normal=_mean_normal(measures.normals[at], float(measures.area_m2[at])),
+        facets=found.facets[at],
+        neighbours_m=dict(neighbours),
+        explanation=explain(
+            found_class,
+            Reason(int(measures.reason[at])),
             depth_m=depth_m,
             mean_depth_m=mean_depth_m,
             opening=opening,
             kind=kind,
+            told_class=None if told_class is found_class else told_class,
         ),
     )
+
+
+def _mean_normal(normal: FloatArray, area_m2: float) -> FloatArray:
+    """Mean unit normal, or zero where a surface runs round too far to have one."""
+    length = float(np.linalg.norm(normal))
+    return normal / length if length > area_m2 / 2.0 else np.zeros(3)
+
+
+def _openings(found: _Found, corrections: Corrections, rules: SurfaceRules) -> tuple[Opening, ...]:
+    """List the openings by number."""
+    measures, count = found.measures, len(found.opening_names)
+    own = np.flatnonzero(measures.opening >= 0)
+    at = measures.opening[own]
+    cast_m2 = np.where(np.isin(found.told[own], CAST_WALLS), measures.area_m2[own], 0.0)
+    area_m2 = summed(at, cast_m2, count)
+    deepest_m = np.zeros(count)
+    np.maximum.at(deepest_m, at, measures.depth_m[own])
+    listed = []
+    for place, name in enumerate(found.opening_names):
+        width_m = float(found.openings.width_m[place])
+        listed.append(
+            Opening(
+                id=name,
+                wall_area_m2=float(area_m2[place]),
+                width_m=width_m,
+                depth_m=float(deepest_m[place]),
+                bare=corrections.bare.get(name, width_m < rules.narrow_opening_m),
+            )
+        )
+    return tuple(sorted(listed, key=lambda opening: int(opening.id[1:])))
+
+
+def _descriptions(
+    surfaces: Sequence[Surface], openings: Sequence[Opening]
+) -> list[tuple[str, str]]:
+    """Id, area and reason of all there is."""
+    rows = [(one.id, f"{one.area_m2:.4g} m², {one.why}") for one in surfaces]
+    rows += [
+        (one.id, f"opening, {one.wall_area_m2:.4g} m² of wall, {in_mm(one.width_m)} wide")
+        for one in openings
+    ]
+    return rows

@@ -26,8 +26,9 @@ class SurfaceRules:
         A surface tilted more than this faces away and is back: walls that lean in by up to
         30 degrees are still cast. [°]
     blend_radius_m : float, default 0.060
-        A convex curve rounder than this is a curved show face, a tighter one an eased
-        arris: above every ordinary arris radius (common practice, no source). [m]
+        A convex curve rounder than this is a curved show face, a tighter one a rounded
+        arris, and a tighter concave one a rounded inside corner: above every ordinary arris
+        radius (common practice, no source). [m]
     bowl_radius_m : float, default 0.400
         A concave curve flatter than this is a curved show face, a tighter one the side of a
         basin: above every ordinary basin (common practice, no source). [m]
@@ -53,6 +54,12 @@ class SurfaceRules:
         dozen surfaces come out within a tenth. [-]
     least_probe_count : int, default 4
         Fewest probes on one surface, however many there are. [-]
+    few_probe_count, most_probe_count : int, default 64 and 1000
+        Most probes on one surface at first, and where it came out near the limit: the latter
+        tell the share to a hundredth. [-]
+    hidden_doubt_share : float, default 0.35
+        Surfaces this near `hidden_share` are probed once more: four probes may be off by a
+        third. [-]
     clearance_m : float, default 1e-4
         A surface hides another only from this far above it: a tenth of a millimetre is
         above the rounding of any drawing and below every gap that matters. [m]
@@ -61,6 +68,10 @@ class SurfaceRules:
     tie_deg : float, default 0.5
         Surfaces modelled at exactly 45 or 120 degrees come out either side of it by
         rounding; this much beyond still counts as before. [°]
+    depth_tie_m : float, default 1e-6
+        Walls modelled exactly as deep as a limit come out either side of it by rounding; this
+        much beyond still counts as at it: a micrometre, what single precision leaves of a
+        coordinate of 8 m. [m]
     ramp_deg : float, default 2.0
         A narrow strip within this of 45 degrees is shared between show face and wall: a
         chamfer belongs half to each. [°]
@@ -89,15 +100,31 @@ class SurfaceRules:
     sharp_deg : float, default 25.0
         An edge that turns more than this is an arris or inside corner whatever the radius
         of the curve it may stand for. [°]
-    tight_radius_m : float, default 0.024
-        A curve tighter than this counts as an arris or inside corner: the thickness of an
-        ordinary shell, within which the layers of both sides overlap. [m]
+    one_side_share : float, default 0.6
+        A flat whose steps cancel to less than this of their sum lies within a curve: those of a
+        curve cancel to a third at most, those of a plane beside a fold, or between two folds
+        square to each other, to no less than 0.7. [-]
+    like_radius_ratio : float, default 1.1
+        Radii up to this many times the least are the same radius, drawn unevenly. [-]
+    radius_held_share, radius_area_share : float, default 0.25 and 0.02
+        A radius counts where that share of its square, or of the whole area, is bent like it:
+        the corner of three rounded arrises holds 1.6 times its square, a sliver at the rim of a
+        bowl next to nothing. [-]
+    radius_flat_count : int, default 5000
+        Of more flats than this with radii within a factor of two, an even sample is looked at:
+        so many tell the least of them. [-]
     near_limit_share : float, default 0.12
         Walls within this share of the return limit are noted: 100 mm and 4 in edges lie inside
         it, and the shop may see them either way. [-]
     near_curve_share : float, default 0.25
         Curves whose radius lies within this share of `blend_radius_m` or `bowl_radius_m` are
-        noted: at the limit the show area jumps. [-]
+        noted, with the areas that both readings give: at the limit the show area jumps. [-]
+    chord_share : float, default 0.001
+        Curves drawn in so few steps that their chords take this much off the whole area are
+        noted: a tenth of a percent is the accuracy of all else. [-]
+    coarse_deg : float, default 44.0
+        Faces that turn by less than this, one after the other, may be a curve drawn in fewer than
+        six steps to the half turn; an octagon, with 45 degrees, is meant. [°]
     doubt_share : float, default 0.01
         A doubt is noted from this share of the area on: a percent is what a takeoff is
         for. [-]
@@ -122,6 +149,9 @@ class SurfaceRules:
         each keeps the foreshortening under 2 percent. [-]
     strip_m : float, default 1e-7
         Columns narrower than this are not cut: the rounding of a drawing. [m]
+    groove_side_share : float, default 0.33
+        The ceiling of a groove borders the wall above it along more than this share of its
+        outline: a long side is half of it, the short end of a hole a quarter at most. [-]
     groove_count : int, default 8
         Most grooves one below the other in a wall. [-]
     fill_round_count : int, default 40
@@ -134,6 +164,9 @@ class SurfaceRules:
     equal_share : float, default 1e-4
         Surfaces whose areas differ by less are numbered by position, so that rounding changes
         no number. [-]
+    same_place_share : float, default 1e-3
+        Surfaces closer together than this share of the size of the piece are in the same place
+        along that axis: far above rounding, far below what tells two surfaces apart. [-]
     sliver_share : float, default 1e-6
         Parts of a facet, and surfaces, below this share of the area are not listed apart. [-]
     """
@@ -153,9 +186,13 @@ class SurfaceRules:
     hidden_share: float = 0.6
     probe_count: int = 2000
     least_probe_count: int = 4
+    few_probe_count: int = 64
+    most_probe_count: int = 1000
+    hidden_doubt_share: float = 0.35
     clearance_m: float = 1e-4
     unit_share: float = 0.001
     tie_deg: float = 0.5
+    depth_tie_m: float = 1e-6
     ramp_deg: float = 2.0
     band_deg: float = 30.0
     steep_deg: float = 86.5
@@ -166,9 +203,15 @@ class SurfaceRules:
     chain_deg: float = 0.5
     smooth_deg: float = 31.0
     sharp_deg: float = 25.0
-    tight_radius_m: float = 0.024
+    one_side_share: float = 0.6
+    like_radius_ratio: float = 1.1
+    radius_held_share: float = 0.25
+    radius_area_share: float = 0.02
+    radius_flat_count: int = 5_000
     near_limit_share: float = 0.12
     near_curve_share: float = 0.25
+    chord_share: float = 0.001
+    coarse_deg: float = 44.0
     doubt_share: float = 0.01
     undercut_deg: float = 0.5
     strip_count: int = 256
@@ -179,9 +222,11 @@ class SurfaceRules:
     fine_share: float = 1e-5
     azimuth_count: int = 16
     strip_m: float = 1e-7
+    groove_side_share: float = 0.33
     groove_count: int = 8
     fill_round_count: int = 40
     decided_share: float = 0.25
     undecided_share: float = 0.05
     equal_share: float = 1e-4
+    same_place_share: float = 1e-3
     sliver_share: float = 1e-6

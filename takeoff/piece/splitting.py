@@ -74,7 +74,7 @@ def split(
     >>> wedge = trimesh.convex.convex_hull(np.vstack([foot, np.array(foot) * [1.0, 1.0, 0.0]]))
     >>> told = classify(Mesh.from_trimesh(wedge, unit="m"), kind=ModelKind.PIECE,
     ...                 show_direction=np.array([0.0, 0.0, 1.0]))
-    >>> [(s.id, round(s.area_m2, 6)) for s in told.surfaces if s.normal[1] > 0.5]
+    >>> [(s.id, round(s.area_m2, 4)) for s in told.surfaces if s.normal[1] > 0.5]
     [('R2', 0.085), ('U2', 0.135)]
     """
     flats = sectors.zones.flats

@@ -148,6 +148,35 @@ def _by_patch(
 
 def _patches(columns: Columns, verdicts: Verdicts) -> IntArray:
     """Give the patch of each column: neighbours of the same class."""
+    here, there = touching(columns)
+    same = verdicts.column[here] == verdicts.column[there]
+    return joined(len(columns.strip), here[same], there[same])
+
+
+def touching(columns: Columns) -> tuple[IntArray, IntArray]:
+    """List the columns of one wall that stand side by side and touch.
+
+    Parameters
+    ----------
+    columns : Columns
+        The columns.
+
+    Returns
+    -------
+    tuple of ndarray of int
+        The left and the right one of each pair.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.flats import flats_of
+    >>> from takeoff.piece.settling import settle
+    >>> box = flats_of(Mesh.from_trimesh(trimesh.creation.box((3.0, 2.0, 0.1)), unit="m"))
+    >>> columns = settle(box, np.array([0.0, 0.0, 1.0])).columns
+    >>> len(columns.strip), len(touching(columns)[0])
+    (1024, 1020)
+    """
     count = len(columns.strip)
     strips = columns.strips
     following = np.zeros(len(strips.sector), dtype=np.bool_)
@@ -157,7 +186,6 @@ def _patches(columns: Columns, verdicts: Verdicts) -> IntArray:
     number = np.where(following[columns.strip], last - first, 0) if count else last
     here = np.repeat(np.arange(count), number)
     there = np.arange(len(here)) + np.repeat(first - (np.cumsum(number) - number), number)
-    same = verdicts.column[here] == verdicts.column[there]
-    same &= columns.low_m[here] < columns.high_m[there]
-    same &= columns.low_m[there] < columns.high_m[here]
-    return joined(count, here[same], there[same])
+    touch = columns.low_m[here] < columns.high_m[there]
+    touch &= columns.low_m[there] < columns.high_m[here]
+    return here[touch], there[touch]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from takeoff.piece.explaining import Explanation
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 from takeoff.piece.zones import Reason
 
@@ -26,27 +27,29 @@ WORDS: Mapping[Reason, str] = {
 
 FOOT: Mapping[ModelKind, str] = {
     ModelKind.PIECE: "the back",
+    ModelKind.FORM: "the rim of the form",
     ModelKind.OPEN: "an open edge",
     ModelKind.OUTLINE: "an open edge",
 }
 """What a wall ends at."""
 
 
-def why(
-    surface_class: SurfaceClass,
+def explain(
+    found_class: SurfaceClass,
     reason: Reason,
     *,
     depth_m: float,
     mean_depth_m: float,
     opening: str | None,
     kind: ModelKind,
-) -> str:
+    told_class: SurfaceClass | None = None,
+) -> Explanation:
     """Say why a surface is of its class.
 
     Parameters
     ----------
-    surface_class : SurfaceClass
-        The class.
+    found_class : SurfaceClass
+        The class that was found.
     reason : Reason
         The rule that settled most of it.
     depth_m, mean_depth_m : float
@@ -55,27 +58,46 @@ def why(
         The opening it is the wall of.
     kind : ModelKind
         What the drawing shows.
+    told_class : SurfaceClass, optional
+        What the job takes it as instead.
 
     Returns
     -------
-    str
+    Explanation
         The sentence.
 
     Examples
     --------
-    >>> why(SurfaceClass.RETURN, Reason.EDGE, depth_m=0.045, mean_depth_m=0.045, opening="O1",
-    ...     kind=ModelKind.PIECE)
+    >>> wall = explain(SurfaceClass.RETURN, Reason.EDGE, depth_m=0.045, mean_depth_m=0.045,
+    ...                opening="O1", kind=ModelKind.PIECE)
+    >>> wall.text()
     'wall of opening O1 45 mm behind the show face, ends at the back: return'
     """
-    depth = f"{_mm(depth_m)} mm"
-    if depth_m > 1.02 * mean_depth_m > 0.0:
-        depth = f"up to {depth} ({_mm(mean_depth_m)} mm on average)"
-    text = WORDS[reason].format(depth=depth, foot=FOOT[kind])
+    text = WORDS[reason].replace("{foot}", FOOT[kind])
     if opening is not None:
         text = text.replace("wall", f"wall of opening {opening}", 1)
-    return f"{text}: {surface_class.value.replace('_', ' ')}"
+    text = f"{text}: {in_words(found_class)}"
+    if told_class is not None:
+        text = f"corrected by the job: {in_words(told_class)}; found: {text}"
+    return Explanation(text, depth_m, mean_depth_m)
 
 
-def _mm(length_m: float) -> str:
-    """Write a length in mm to a tenth, without a needless zero."""
-    return f"{length_m * 1e3:.1f}".removesuffix(".0")
+def in_words(surface_class: SurfaceClass) -> str:
+    """Give a class as people write it.
+
+    Parameters
+    ----------
+    surface_class : SurfaceClass
+        The class.
+
+    Returns
+    -------
+    str
+        Its name.
+
+    Examples
+    --------
+    >>> in_words(SurfaceClass.SHOW_FACE)
+    'show face'
+    """
+    return surface_class.value.replace("_", " ")

@@ -20,6 +20,8 @@ _BOUNDS = {
     Bound.DEMAND: "one batch does",
     Bound.MIXER: "as large as the mixer takes",
     Bound.POT_LIFE: "as large as the pot life allows",
+    Bound.BAGS: "as many whole bags as the mixer takes",
+    Bound.LEAST_FILL: "as small as the mixer works",
 }
 
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from takeoff.documents import LayerRow, MeasureDocument, MeasuredPieceRow, SurfaceRow
+from collections.abc import Callable
+
+from takeoff.documents import MeasureDocument, MeasuredPieceRow
+from takeoff.measure_documents import LayerRow, RangeRow, SurfaceRow
 from takeoff.piece.layers import Layer
 from takeoff.piece.surfaces import SurfaceClass
 from takeoff.report.figures import System, written_area, written_length, written_volume
@@ -66,11 +69,15 @@ def piece_text(piece: MeasuredPieceRow, *, system: System, width: int = 0) -> st
     >>> layers = {"face_coat": 0.0, "backer": 0.0}
     >>> piece = {"name": "top", "file": "top.stl", "sha256": "", "unit": "mm", "kind": "open",
     ...          "show_direction": [0.0, 0.0, 1.0], "direction_source": "told", "surfaces": [],
+    ...          "openings": [], "min_radius_m": None, "bare_wall_m2": 0.0,
     ...          "area_m2": {"show_face": 0.5, "return": 0.0, "upright": 0.0, "back": 0.0},
     ...          "opening_wall_m2": 0.0, "undercut_m2": 0.0, "arris_m": 0.0,
-    ...          "inside_corner_m": 0.0, "form_area_m2": 0.5, "layers": [],
+    ...          "sharp_arris_m": 0.0, "rounded_arris_m": 0.0, "inside_corner_m": 0.0,
+    ...          "sharp_inside_corner_m": 0.0, "rounded_inside_corner_m": 0.0,
+    ...          "form_area_m2": 0.5, "layers": [],
     ...          "layer_volume_m3": layers, "flat_volume_m3": layers,
-    ...          "solid_volume_m3": None, "notes": []}
+    ...          "volume_uncertainty_share": 0.0, "exact": None, "inner_form_m2": 0.0,
+    ...          "filled_m3": 0.0, "walls": [], "solid_volume_m3": None, "notes": []}
     >>> print(piece_text(piece, system=System.METRIC).splitlines()[0])
     top (top.stl, open)
     """
@@ -81,6 +88,7 @@ def piece_text(piece: MeasuredPieceRow, *, system: System, width: int = 0) -> st
     ]
     if piece["layers"]:
         lines.append(_layer_table(piece, system, width))
+        lines += _trust_lines(piece, system)
     lines += [note_line(row) for row in piece["notes"]]
     return "\n".join(lines)
 
@@ -109,13 +117,26 @@ def _totals(piece: MeasuredPieceRow, system: System) -> str:
         f"returns {written_area(area['return'], system)}",
         f"uprights {written_area(area['upright'], system)}",
         f"cast against the form {written_area(piece['form_area_m2'], system)}",
-        f"arris {written_length(piece['arris_m'], system)}",
-        f"inside corners {written_length(piece['inside_corner_m'], system)}",
+        f"arris {_edge_length(piece['arris_m'], piece['rounded_arris_m'], system)}",
+        "inside corners "
+        + _edge_length(piece["inside_corner_m"], piece["rounded_inside_corner_m"], system),
     ]
+    if piece["min_radius_m"] is not None:
+        parts.append(f"tightest radius {written_length(piece['min_radius_m'], system)}")
+    if piece["undercut_m2"] > 0.0:
+        parts.append(f"leaning in {written_area(piece['undercut_m2'], system)}")
     if piece["opening_wall_m2"] > 0.0:
         walls = written_area(piece["opening_wall_m2"], system)
         parts.append(f"of this, walls of openings {walls}")
+    if piece["bare_wall_m2"] > 0.0:
+        parts.append(f"bare and not cast {written_area(piece['bare_wall_m2'], system)}")
     return "; ".join(parts)
+
+
+def _edge_length(length_m: float, rounded_m: float, system: System) -> str:
+    """Write a length of edges, and how much of it is rounded."""
+    text = written_length(length_m, system)
+    return text if rounded_m == 0.0 else f"{text} ({written_length(rounded_m, system)} rounded)"
 
 
 def _layer_table(piece: MeasuredPieceRow, system: System, width: int) -> str:
@@ -137,13 +158,51 @@ def _layer_table(piece: MeasuredPieceRow, system: System, width: int) -> str:
     return plain_table(head, rows, right=[2, 3, 4, 5], width=width)
 
 
+def _with_range(
+    value: float,
+    ends: RangeRow | None,
+    written: Callable[[float, System], str],
+    system: System,
+) -> str:
+    """Write a value, and the range that it may come out in."""
+    if ends is None:
+        return written(value, system)
+    low, high = written(ends["low"], system), written(ends["high"], system)
+    return f"{written(value, system)} ({low} to {high})"
+
+
+def _trust_lines(piece: MeasuredPieceRow, system: System) -> list[str]:
+    """Say how far the volume may be off, what walls take, and what an exact method gives."""
+    lines = []
+    volumes = piece["layer_volume_m3"]
+    total_m3 = volumes["face_coat"] + volumes["backer"]
+    if piece["volume_uncertainty_share"] > 0.0:
+        share = piece["volume_uncertainty_share"]
+        lines.append(
+            f"both layers within {share * 100.0:.2g} % ({written_volume(share * total_m3, system)})"
+        )
+    if piece["inner_form_m2"] > 0.0:
+        lines.append(
+            f"inner face of the backer on returns and uprights "
+            f"{written_area(piece['inner_form_m2'], system)}"
+        )
+    exact = piece["exact"]
+    if exact is not None:
+        off = (total_m3 / exact["volume_m3"] - 1.0) * 100.0
+        lines.append(
+            f"exact check, {exact['method']}: {written_volume(exact['volume_m3'], system)}, "
+            f"{off:+.3f} %"
+        )
+    return lines
+
+
 def _layer_cells(row: LayerRow, system: System) -> list[str]:
     return [
         _word(row["layer"]),
         _word(row["class"]),
         written_area(row["area_m2"], system),
-        written_length(row["thickness_m"], system),
-        written_volume(row["volume_m3"], system),
+        _with_range(row["thickness_m"], row["thickness_range_m"], written_length, system),
+        _with_range(row["volume_m3"], row["volume_range_m3"], written_volume, system),
         written_volume(row["area_m2"] * row["thickness_m"], system),
     ]
 

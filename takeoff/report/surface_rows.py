@@ -12,8 +12,11 @@ SURFACE_COLUMNS = (
     "surface_class",
     "area_m2",
     "depth_m",
+    "mean_depth_m",
     "draft_deg",
+    "undercut_m2",
     "opening",
+    "neighbours",
     "why",
 )
 
@@ -31,7 +34,8 @@ def surface_table(
     Returns
     -------
     list of dict
-        Piece, surface, class, area, depth, draft, opening and reason of each surface.
+        Piece, surface, class, area, depths, draft, undercut, opening, neighbours and reason of
+        each surface.
 
     Examples
     --------
@@ -48,8 +52,11 @@ def surface_table(
                     surface["class"],
                     surface["area_m2"],
                     surface["depth_m"],
+                    surface["mean_depth_m"],
                     surface["draft_deg"],
+                    surface["undercut_m2"],
                     surface["opening"],
+                    " ".join(row["id"] for row in surface["neighbours"]),
                     surface["why"],
                 ),
                 strict=True,

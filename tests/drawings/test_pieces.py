@@ -1,7 +1,7 @@
 """Pieces of known area: every class to a thousandth of the whole, however they are drawn."""
 
 from dataclasses import dataclass
-from math import cos, hypot, pi, radians, sqrt, tan
+from math import cos, hypot, pi, radians, sin, sqrt, tan
 from pathlib import Path
 
 import numpy as np
@@ -9,8 +9,10 @@ import pytest
 from scipy.integrate import quad
 
 from takeoff.files.stl import read_stl
+from takeoff.piece.casting import classify_castings
 from takeoff.piece.classifying import classify
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
+from tests.benchmarks.trays import write_stl
 from tests.unit.piece.pieces_made import WAYS
 
 FOLDER = Path(__file__).parent / "pieces"
@@ -187,6 +189,81 @@ def bench():
     return Case("bench.stl", UP, face, 0, angle * 3500 * 450 + 2 * 500 * 450, face)
 
 
+def rounded_slab(size, radius, corner):
+    """Flat top, upper and lower half of the arris all round, sides and bottom of a slab."""
+    length, width, high = size
+    straight = 2 * (length - 2 * corner) + 2 * (width - 2 * corner)
+
+    def band(first, last):
+        around = (corner - radius) * (last - first) + radius * (cos(first) - cos(last))
+        return straight * radius * (last - first) + 2 * pi * radius * around
+
+    flat = (length - 2 * radius) * (width - 2 * radius) - (4 - pi) * (corner - radius) ** 2
+    side = (straight + 2 * pi * corner) * (high - radius)
+    bottom = length * width - (4 - pi) * corner**2
+    return flat, band(0, pi / 4), band(pi / 4, pi / 2), side, bottom
+
+
+def rounded_25():
+    """Slab 1500 x 600 x 50, corners of 60 in plan, arris rounded by 25."""
+    flat, upper, lower, side, bottom = rounded_slab((1500, 600, 50), 25, 60)
+    return Case("rounded_25.stl", UP, flat + upper, lower + side, 0, bottom)
+
+
+def drip_groove():
+    """The same rounded by 10, with a groove 10 x 10 along its underside, end to end."""
+    flat, upper, lower, side, bottom = rounded_slab((1500, 600, 50), 10, 60)
+    returns = lower + side - 2 * 10 * 10
+    return Case("drip_groove.stl", UP, flat + upper, returns, 0, bottom + 2 * 1500 * 10)
+
+
+def sink_rounded():
+    """Slab 1200 x 600 x 40 with a bowl 500 x 350 x 130 in it, floor rounded by 30."""
+    flat, upper, lower, side, mouth = rounded_slab((500, 350, 130), 30, 60)
+    show = 1200 * 600 - mouth + flat + upper
+    back = 1200 * 600 - 540 * 390 + 2 * (540 + 390) * 110 + 540 * 390
+    return Case("sink_rounded.stl", UP, show, 2 * 1800 * 40, lower + side, back)
+
+
+def fluted():
+    """Panel 1200 x 2400 x 60 with 30 half-round flutes of radius 12."""
+    show = 1200 * 2400 + 30 * (pi - 2) * 12 * 2400
+    ends = 2 * (1200 * 60 - 30 * pi * 12**2 / 2)
+    return Case("fluted.stl", BACK, show, 2 * 2400 * 60 + ends, 0, 1200 * 2400)
+
+
+def wavy():
+    """Panel 1200 x 800, 50 thick on average, waves of 120 with an amplitude of 8."""
+    wave = 2 * pi / 120
+    line = 10 * quad(lambda x: hypot(1, 8 * wave * cos(wave * x)), 0, 120)[0]
+    return Case("wavy.stl", UP, line * 800, 2 * 800 * 50 + 2 * 1200 * 50, 0, 1200 * 800)
+
+
+def form_with_island():
+    """Block 1100 x 800 x 140, cavity 900 x 600 x 80, in it a core 300 x 200 as high as the rim."""
+    face, around, core = 900 * 600 - 300 * 200, 2 * 1500 * 80, 2 * 500 * 80
+    outside = 2 * 1100 * 800 + 2 * 1900 * 140 - face
+    return Case(
+        "form_island.stl",
+        DOWN,
+        face,
+        around + core,
+        0,
+        outside,
+        openings=core,
+        kind=ModelKind.FORM,
+    )
+
+
+def fluted_form():
+    """Block 1000 x 800 x 140, cavity 800 x 600 x 60, 16 half round ribs of 10 on its floor."""
+    arc, half_disc = 12 * 20 * sin(pi / 24), 12 * 50 * sin(pi / 12)
+    face = (800 + 16 * (arc - 20)) * 600
+    walls = 2 * 600 * 60 + 2 * (800 * 60 - 16 * half_disc)
+    outside = 2 * 1000 * 800 - 800 * 600 + 2 * 1800 * 140
+    return Case("form_fluted.stl", DOWN, face, walls, 0, outside, kind=ModelKind.FORM)
+
+
 CASES = [
     shell(),
     waterfall(),
@@ -206,16 +283,28 @@ CASES = [
     half_column(closed=False),
     barrel(),
     bench(),
+    rounded_25(),
+    drip_groove(),
+    sink_rounded(),
+    fluted(),
+    wavy(),
+    Case("slab.stl", UP, 2000 * 600, 2 * 2600 * 40, 0, 2000 * 600),
+    form_with_island(),
+    fluted_form(),
     Case("open_slab.stl", UP, 2000 * 600, 2 * 2600 * 40, 0, 0, kind=ModelKind.OPEN),
     Case("open_box.stl", DOWN, 800 * 400, 0, 2400 * 400, 0, kind=ModelKind.OPEN),
     Case("open_barrel.stl", UP, 2 * radians(60) * 800 * 1500, 0, 0, 0, kind=ModelKind.OPEN),
 ]
 
 
+METRES = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048}
+
+
 def surfaces_of(case, way):
     (piece,) = read_stl(FOLDER / case.file, unit="mm").pieces
     mesh, show = way(piece.shape, np.array(case.show, dtype=float))
-    return classify(mesh, kind=case.kind, show_direction=show)
+    [surfaces] = classify_castings(mesh, kind=case.kind, show_direction=show)
+    return surfaces
 
 
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.file)
@@ -248,3 +337,32 @@ def test_neither_turning_nor_triangulation_changes_an_id(case):
 
     assert ids(WAYS[1]) == ids(WAYS[0])
     assert ids(WAYS[3]) == ids(WAYS[0])
+
+
+@pytest.mark.parametrize("unit", METRES)
+@pytest.mark.parametrize("case", [waterfall(), rounded_25(), half_column(closed=True)])
+def test_a_drawing_in_another_unit_is_the_same_piece(tmp_path, case, unit):
+    (drawn,) = read_stl(FOLDER / case.file, unit="mm").pieces
+    path = tmp_path / "piece.stl"
+    write_stl(path, drawn.shape.points_m / METRES[unit], drawn.shape.triangles)
+    (piece,) = read_stl(path, unit=unit).pieces
+    show = np.array(case.show, dtype=float)
+    surfaces = classify(piece.shape, kind=case.kind, show_direction=show)
+    areas = [surfaces.area_m2[surface_class] * 1e6 for surface_class in SurfaceClass]
+    assert areas == pytest.approx(case.areas, abs=case.areas.sum() / 1000)
+
+
+def test_two_pieces_of_one_drawing_are_told_apart():
+    """A slab rounded by 10, and the sink."""
+    flat, upper, lower, side, bottom = rounded_slab((1500, 600, 50), 10, 60)
+    wanted = sorted([[flat + upper, lower + side, 0, bottom], [*sink().areas]])
+    pieces = read_stl(FOLDER / "two_pieces.stl", unit="mm").pieces
+    found = [
+        [area * 1e6 for area in told.area_m2.values()]
+        for told in (
+            classify(one.shape, kind=ModelKind.PIECE, show_direction=np.array([0.0, 0.0, 1.0]))
+            for one in pieces
+        )
+    ]
+    for areas, right in zip(sorted(found), wanted, strict=True):
+        assert areas == pytest.approx(right, abs=sum(right) / 1000)

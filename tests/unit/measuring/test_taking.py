@@ -14,6 +14,7 @@ from takeoff.errors import (
 )
 from takeoff.measuring.request import MeasureRequest
 from takeoff.measuring.taking import measure_drawing
+from takeoff.piece.thickness import everywhere
 from tests.house.walking import ROOT
 
 SAMPLES = ROOT / "samples" / "ferry-hall"
@@ -47,10 +48,12 @@ def test_an_open_surface_is_not_blamed_for_being_open():
 @pytest.mark.parametrize(
     ("changes", "error", "message"),
     [
-        ({"kind": "form"}, SurfaceError, "'form' is no kind of model; give one of piece, open"),
+        ({"kind": "bust"}, SurfaceError, "'bust' is no kind of model; give one of piece, form"),
+        ({"kind": "form"}, SurfaceError, "open edges"),
         ({"kind": "piece"}, SurfaceError, "open"),
         ({"show": None}, DirectionMissingError, "--show up"),
-        ({"kind": None}, DirectionMissingError, "--kind open"),
+        ({"kind": None, "show": None}, DirectionMissingError, "--kind open"),
+        ({"show": "S9"}, SurfaceError, "there is no reading S9"),
         ({"edge_depth": "40 mm"}, SurfaceError, "edge depths belong to outlines"),
         ({"edges": {"E1": "0 mm"}}, SurfaceError, "edge depths belong to outlines"),
         ({"layers": ("TOP",)}, LayerError, "an STL file has no layers"),
@@ -73,7 +76,7 @@ def test_a_refused_piece_of_several_is_named(tmp_path):
     boxes[1].apply_translation((900, 0, 0))
     path = tmp_path / "two.stl"
     trimesh.util.concatenate(boxes).export(path)
-    request = MeasureRequest(unit="mm", kind="piece", show="up", backer_m=0.020)
+    request = MeasureRequest(unit="mm", kind="piece", show="up", backer=everywhere(0.020))
     with pytest.raises(LayerVolumeError, match=r"two\.stl: .*2: layers of 20 mm"):
         measure_drawing(path, request)
 

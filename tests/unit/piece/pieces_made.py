@@ -45,6 +45,12 @@ def turned_share(sections=128):
     return np.sin(2.0 * angle) / (2.0 * angle), np.sin(angle) / angle
 
 
+def mend_body(body_mm):
+    """A mended mesh of a body of the trimesh library that is in millimetres."""
+    points_m = np.asarray(body_mm.vertices, dtype=float) * MM
+    return mend(Mesh(points_m, np.asarray(body_mm.faces, dtype=np.int32))).mesh
+
+
 def box(low_mm, high_mm):
     """A box between two corners."""
     body = trimesh.creation.box(bounds=np.array([low_mm, high_mm], dtype=float) * MM)

@@ -1,16 +1,14 @@
 import numpy as np
 import pytest
 
-from takeoff.errors import DirectionMissingError, ErrorKind, SurfaceError
+from takeoff.errors import SurfaceError
 from takeoff.geometry.mesh import Mesh
 from takeoff.notes import NoteCode
 from takeoff.piece.classifying import classify
-from takeoff.piece.directions import DIRECTIONS, direction_missing, show_vector
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 from tests.unit.piece.pieces_made import (
     UP,
-    areas_mm2,
     beside,
     box,
     moved,
@@ -102,70 +100,6 @@ def test_a_direction_that_nothing_faces_is_refused():
         SurfaceError, match=r"no surface faces the show direction \[0.0, 1.0, 0.0\]"
     ):
         told(roof, show=np.array([0.0, 1.0, 0.0]))
-
-
-@pytest.mark.parametrize(("word", "vector"), DIRECTIONS.items())
-def test_words_are_directions_of_the_drawing(word, vector):
-    assert show_vector(word).tolist() == list(vector)
-    assert show_vector(f" {word.upper()} ").tolist() == list(vector)
-
-
-@pytest.mark.parametrize("text", ["0,0,1", "0, 0, 5", " 0,0,1e-3"])
-def test_numbers_are_scaled_to_a_unit_vector(text):
-    assert show_vector(text).tolist() == [0.0, 0.0, 1.0]
-
-
-@pytest.mark.parametrize(
-    "text", ["", "top", "0,0", "0,0,0", "0,0,inf", "nan,0,1", "1,2,3,4", "a,b,c"]
-)
-def test_what_is_no_direction_is_refused(text):
-    with pytest.raises(
-        SurfaceError, match="as a show direction; write up, down, front, back, left"
-    ):
-        show_vector(text)
-
-
-def test_a_direction_nobody_told_is_asked_for_with_every_reading():
-    error = direction_missing(SLAB, kind=ModelKind.PIECE, where="slab.stl")
-    assert isinstance(error, DirectionMissingError)
-    assert (error.kind, error.where) == (ErrorKind.DIRECTION_MISSING, "slab.stl")
-    head, *lines = error.text.splitlines()
-    assert head.startswith("nobody told which side is the show face; give one of these")
-    assert [line.split()[1] for line in lines] == list(DIRECTIONS)
-    assert lines[0].split(maxsplit=2)[2] == (
-        "show face 1.200 m², return 0.208 m², upright 0.000 m², back 1.200 m²"
-    )
-    assert "show face 0.080 m², return 0.000 m², upright 2.448 m²" in lines[2]
-
-
-def test_the_kind_is_asked_for_too_where_it_is_missing():
-    error = direction_missing(TRAY, kind=None)
-    head, first, *_ = error.text.splitlines()
-    assert head.startswith("nobody told what is drawn and where its show face is")
-    assert first.split()[:4] == ["--show", "up", "--kind", "open"]
-    closed = direction_missing(SLAB, kind=None)
-    assert "--show up     --kind piece " in closed.text
-
-
-def test_readings_without_a_show_face_are_left_out():
-    roof = prism([[0, 0], [600, 0], [300, 520]], 900)
-    words = [line.split()[1] for line in direction_missing(roof, kind=None).text.splitlines()[1:]]
-    assert "back" not in words
-    assert "front" in words
-
-
-def test_a_piece_told_closed_that_is_open_is_refused_before_the_direction():
-    with pytest.raises(SurfaceError, match="4 open edges"):
-        direction_missing(TRAY, kind=ModelKind.PIECE)
-
-
-def test_readings_are_what_the_directions_would_give():
-    angle = prism([[0, 0], [400, 0], [400, 40], [40, 40], [40, 300], [0, 300]], 1000)
-    lines = direction_missing(angle, kind=ModelKind.PIECE).text.splitlines()[1:]
-    for line in lines:
-        areas = areas_mm2(angle, show=show_vector(line.split()[1]))
-        show_face = float(line.split("show face ")[1].split()[0])
-        assert show_face == pytest.approx(areas[0] / 1e6, abs=0.0006)
 
 
 def test_triangle_order_does_not_change_the_shares_of_a_facet():

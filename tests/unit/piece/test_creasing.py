@@ -3,7 +3,7 @@ import pytest
 
 from takeoff.piece.surfaces import ModelKind
 from tests.unit.piece.pieces_made import BACK, UP, box, prism, subdivided, told, turned, without
-from tests.unit.piece.test_curving import eased_slab
+from tests.unit.piece.test_curving import arc, eased_slab
 
 ANGLE = [[0, 0], [400, 0], [400, 40], [40, 40], [40, 300], [0, 300]]
 
@@ -60,3 +60,26 @@ def test_the_direction_decides_what_is_cast():
     assert told(slab, show=UP).arris_m == pytest.approx(told(slab, show=-UP).arris_m)
     on_edge = told(slab, show=np.array([1.0, 0.0, 0.0]))
     assert on_edge.arris_m == pytest.approx(2 * (0.6 + 0.05) + 4 * 1.0)
+
+
+def test_sharp_and_rounded_edges_are_told_apart():
+    round_ = arc((575, 175), 25, 0, 90, 8)
+    inside = arc((50, 160), 10, 180, 270, 8)
+    section = [[0, 0], [600, 0], *round_[::-1], [200, 200], [200, 150], *inside, [40, 200]]
+    lengths = told(prism([*section, [0, 200]], 1500), show=BACK).edge_lengths
+    assert lengths.rounded_arris_m == pytest.approx(1.5, abs=0.05)
+    assert lengths.rounded_inside_corner_m == pytest.approx(1.5, abs=0.05)
+    assert lengths.sharp_inside_corner_m == pytest.approx(1.5, abs=0.05)
+
+
+def test_the_edges_of_a_chamfer_are_sharp():
+    section = [[0, 0], [600, 0], [600, 190], [590, 200], [0, 200]]
+    lengths = told(prism(section, 1500), show=BACK).edge_lengths
+    assert lengths.rounded_arris_m == lengths.rounded_inside_corner_m == 0.0
+    assert lengths.sharp_arris_m > 3.0
+
+
+@pytest.mark.parametrize(("radius", "rounded"), [(40, True), (58, True), (62, False)])
+def test_an_arris_is_rounded_up_to_where_curves_are_faces(radius, rounded):
+    lengths = told(eased_slab(radius, 16), show=BACK).edge_lengths
+    assert (lengths.rounded_arris_m > 1.0) == rounded

@@ -1,5 +1,6 @@
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from takeoff.notes import NoteCode
@@ -9,7 +10,7 @@ from takeoff.piece.listing import list_surfaces
 from takeoff.piece.settling import settle
 from takeoff.piece.surfaces import ModelKind
 from tests.unit.piece.pieces_made import BACK, UP, beside, box, moved, prism, told, without
-from tests.unit.piece.test_curving import arc, eased_slab
+from tests.unit.piece.test_curving import arc, bowl, eased_slab
 
 
 def notes(mesh, **how):
@@ -20,12 +21,27 @@ def test_an_ordinary_piece_raises_no_doubt():
     assert notes(box((0, 0, 0), (1000, 600, 50))) == {}
 
 
-@pytest.mark.parametrize(("depth", "near"), [(90, False), (100, True), (120, True), (150, False)])
+@pytest.mark.parametrize(
+    ("depth", "near"),
+    [
+        (90, False),
+        (96.7, False),
+        (96.9, True),
+        (100, True),
+        (101.6, True),
+        (110, True),
+        (110.1, True),
+        (120, True),
+        (123.1, True),
+        (123.3, False),
+        (150, False),
+    ],
+)
 def test_walls_near_the_return_limit_are_noted(depth, near):
     found = notes(box((0, 0, 0), (1000, 600, depth)))
     assert (NoteCode.NEAR_RETURN_LIMIT in found) == near
     if near:
-        letter = "R" if depth < 110 else "U"
+        letter = "R" if depth <= 110 else "U"
         note = found[NoteCode.NEAR_RETURN_LIMIT]
         assert note.where == ", ".join(f"{letter}{number}" for number in (1, 2, 3, 4))
         assert note.text.startswith(f"walls of {3.2 * depth / 1000:.3f} m² are within 12% of")
@@ -42,9 +58,59 @@ def test_curves_near_the_limit_are_noted(radius, near):
     found = notes(eased_slab(radius, 24), show=BACK)
     assert (NoteCode.NEAR_CURVE_LIMIT in found) == near
     if near:
-        taken = "a curved show face" if radius > 60 else "an eased edge"
-        assert f"a convex curve of {radius} mm radius" in found[NoteCode.NEAR_CURVE_LIMIT].text
-        assert f"it is taken as {taken}" in found[NoteCode.NEAR_CURVE_LIMIT].text
+        curved, arris = "a curved show face", "a rounded arris"
+        taken, other = (curved, arris) if radius > 60 else (arris, curved)
+        text = found[NoteCode.NEAR_CURVE_LIMIT].text
+        assert text.startswith(f"a convex curve of {radius} mm radius is close to the limit of 60 ")
+        show_m2 = [0.9 - 1.5 * radius / 1000 + 1.5 * radius / 1000 * share for share in SHARES]
+        first, second = show_m2 if radius > 60 else show_m2[::-1]
+        assert figures(text, taken) == pytest.approx(first, abs=0.002)
+        assert figures(text, f"as {other} it would be") == pytest.approx(second, abs=0.002)
+
+
+# Of the arc over the radius: all of it to 86.5 degrees, and half of it.
+SHARES = (np.radians(86.5), np.pi / 4)
+
+
+def figures(text, lead):
+    """Read the show face area that follows a lead."""
+    return float(text.split(f"{lead}: show face ")[1].split()[0])
+
+
+@pytest.mark.parametrize(("radius", "near"), [(250, False), (350, True), (450, True), (550, False)])
+def test_bowls_near_the_limit_are_noted(radius, near):
+    found = notes(bowl(radius, 0.42 * radius))
+    assert (NoteCode.NEAR_CURVE_LIMIT in found) == near
+    if near:
+        text = found[NoteCode.NEAR_CURVE_LIMIT].text
+        assert text.startswith("a concave curve of ")
+        curved, side = figures(text, "a curved show face" + " it would be" * (radius < 400)), None
+        side = figures(text, "the side of a basin" + " it would be" * (radius > 400))
+        assert curved > 1.1 * side
+
+
+def column(steps, radius=200):
+    return prism(arc((0, 0), radius, -90, 90, steps), 2000)
+
+
+@pytest.mark.parametrize(("steps", "lost"), [(6, 0.4), (8, 0.3), (12, 0.1)])
+def test_chords_that_matter_are_noted(steps, lost):
+    text = notes(column(steps), show=BACK)[NoteCode.CURVE_CHORDS].text
+    assert text.startswith(f"curves are drawn in steps of up to {180 / steps:.1f} degrees")
+    assert float(text.split("about ")[1].split()[0]) == pytest.approx(lost, abs=0.1)
+
+
+def test_chords_that_do_not_matter_are_not():
+    assert NoteCode.CURVE_CHORDS not in notes(column(32), show=BACK)
+    assert NoteCode.CURVE_CHORDS not in notes(eased_slab(10, 3), show=BACK)
+
+
+def test_a_curve_too_coarse_to_be_followed_is_noted():
+    text = notes(column(5), show=BACK)[NoteCode.CURVE_CHORDS].text
+    assert "turn by about 36 degrees from one to the next and are taken as planes" in text
+    assert "now it is 1.7 % too small" in text
+    octagon = prism(arc((0, 0), 200, -90, 90, 4), 2000)
+    assert NoteCode.CURVE_CHORDS not in notes(octagon, show=BACK)
 
 
 def test_a_body_behind_another_is_noted():
@@ -90,10 +156,10 @@ def test_walls_of_an_open_surface_that_join_nothing_are_noted():
 
 def test_walls_without_a_clear_depth_are_noted():
     settled = settle(flats_of(box((0, 0, 0), (1000, 600, 50))), UP)
-    listed = list_surfaces(settled, kind=ModelKind.PIECE)
+    listing = list_surfaces(settled, kind=ModelKind.PIECE)
     for area_m2, noted in ((0.006, False), (0.03, True)):
         walls = replace(settled.walls, undecided_m2=area_m2)
-        found = doubts(replace(settled, walls=walls), *listed, kind=ModelKind.PIECE)
+        found = doubts(replace(settled, walls=walls), listing, kind=ModelKind.PIECE)
         assert [note.code for note in found] == [NoteCode.UNDECIDED] * noted
         if noted:
             assert found[0].text.startswith("0.030 m² of walls have no clear depth")

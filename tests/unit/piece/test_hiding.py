@@ -73,3 +73,12 @@ def test_long_slivers_at_an_angle_are_paired_rightly():
     mesh = prism(CHANNEL, 3000)
     mesh = type(mesh)(mesh.points_m @ rotation.T, mesh.triangles)
     assert hidden_m2(mesh, BACK) == pytest.approx(2 * 0.04 * 3.0)
+
+
+@pytest.mark.parametrize(("reach", "is_hidden"), [(66, False), (67, False), (69, True), (70, True)])
+@pytest.mark.parametrize("many", [0, 600])
+def test_the_share_that_is_hidden_is_told_closely(reach, is_hidden, many):
+    ledge = [[0, 0], [100, 0], [100, 40], [20, 40], [20, 60], [reach, 60], [reach, 100], [0, 100]]
+    pins = [moved(box((0, 0, 0), (3, 3, 3)), (200 + 10 * at, 0, 0)) for at in range(many)]
+    found = hidden_m2(beside(prism(ledge, 1000), *pins), BACK)
+    assert found == pytest.approx(0.08 if is_hidden else 0.0)

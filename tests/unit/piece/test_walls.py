@@ -45,7 +45,7 @@ def test_a_coplanar_front_is_divided_into_edge_and_legs(fine):
 
 @pytest.mark.parametrize("limit_m", [0.07, 0.110, 0.15])
 def test_a_wall_that_gets_deeper_is_divided_at_the_return_limit(limit_m):
-    sectors, _, _, walls = divided(prism(WEDGE, 500), return_limit_m=limit_m)
+    sectors, _, _, walls = divided(prism(WEDGE, 500), return_limit_m=limit_m, depth_tie_m=0.0)
     reach = (limit_m - 0.06) / 0.05
     shallow = 2 * reach * (0.06 + limit_m) / 2 + 0.5 * 0.06
     total = 2 * 2 * 0.11 + 0.5 * (0.06 + 0.16)
@@ -97,7 +97,7 @@ def test_a_split_front_tells_its_facets_apart(fine):
 
 
 def test_a_facet_on_the_border_is_divided_exactly():
-    settled = settle(flats_of(prism(WEDGE, 500)), BACK)
+    settled = settle(flats_of(prism(WEDGE, 500)), BACK, rules=SurfaceRules(depth_tie_m=0.0))
     shares = settled.parts.shares(settled.flats.count)
     both = (shares[:, ClassColumn.RETURN] > 0) & (shares[:, ClassColumn.UPRIGHT] > 0)
     assert both.any()
