@@ -15,7 +15,10 @@ if TYPE_CHECKING:
     from takeoff.errors import TakeoffError
     from takeoff.facade.checking import Check, check
     from takeoff.files.mix_file import read_mix
+    from takeoff.geometry.mesh import Mesh
     from takeoff.job.bidding import bid
+    from takeoff.job.day_plan import DayPlan
+    from takeoff.job.pour_planning import plan
     from takeoff.job.result import Bid
     from takeoff.job.weighing_out import WeighSheet, weigh
     from takeoff.measuring.examining import Examination, examine
@@ -23,14 +26,17 @@ if TYPE_CHECKING:
     from takeoff.measuring.taking import measure
     from takeoff.mix.mixes import Mix
     from takeoff.notes import Note, NoteCode
+    from takeoff.piece.mesh_layers import layer_volumes
 
 __version__ = "0.1.0"
 
 _HOMES = {
     "Bid": "takeoff.job.result",
     "Check": "takeoff.facade.checking",
+    "DayPlan": "takeoff.job.day_plan",
     "Examination": "takeoff.measuring.examining",
     "Measurement": "takeoff.measuring.measurement",
+    "Mesh": "takeoff.geometry.mesh",
     "Mix": "takeoff.mix.mixes",
     "Note": "takeoff.notes",
     "NoteCode": "takeoff.notes",
@@ -39,7 +45,9 @@ _HOMES = {
     "bid": "takeoff.job.bidding",
     "check": "takeoff.facade.checking",
     "examine": "takeoff.measuring.examining",
+    "layer_volumes": "takeoff.piece.mesh_layers",
     "measure": "takeoff.measuring.taking",
+    "plan": "takeoff.job.pour_planning",
     "read_mix": "takeoff.files.mix_file",
     "weigh": "takeoff.job.weighing_out",
 }
@@ -47,8 +55,10 @@ _HOMES = {
 __all__ = [
     "Bid",
     "Check",
+    "DayPlan",
     "Examination",
     "Measurement",
+    "Mesh",
     "Mix",
     "Note",
     "NoteCode",
@@ -58,7 +68,9 @@ __all__ = [
     "bid",
     "check",
     "examine",
+    "layer_volumes",
     "measure",
+    "plan",
     "read_mix",
     "weigh",
 ]

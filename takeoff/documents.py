@@ -11,6 +11,35 @@ from typing import Literal, TypeAlias
 
 from typing_extensions import TypedDict  # the one that schemas can be made of on Python 3.11
 
+from takeoff.measure_documents import (
+    AreaRow,
+    ExactRow,
+    LayerRow,
+    LayerVolumeRow,
+    OpeningRow,
+    SurfaceRow,
+    WallRow,
+)
+from takeoff.pour_documents import (
+    DefaultRow,
+    DemandRow,
+    FindingRow,
+    MoreHandsRow,
+    PouredDayRow,
+    PouringMixerRow,
+    PouringRuleRow,
+    RiskRow,
+)
+from takeoff.weigh_documents import (
+    BagRow,
+    CoatRow,
+    DryingRow,
+    IngredientRow,
+    MixHeatRow,
+    MixingRow,
+    SprayRow,
+)
+
 SettingValue: TypeAlias = object
 
 
@@ -50,10 +79,15 @@ class UnitRow(TypedDict):
 
 
 class EdgeRow(TypedDict):
-    """One side of an outline."""
+    """One side of an outline; ``opening`` counts the openings of the piece from 1."""
 
     id: str
     length_m: float
+    side: str
+    curved: bool
+    opening: int | None
+    start_m: Sequence[float]
+    end_m: Sequence[float]
 
 
 class CheckedPieceRow(TypedDict):
@@ -95,6 +129,15 @@ class FileErrorRow(TypedDict):
     text: str
 
 
+class DrawnLayerRow(TypedDict):
+    """What one drawing layer holds when it is measured alone; no area where outlines cross."""
+
+    layer: str
+    outlines: int
+    pieces: int
+    area_m2: float | None
+
+
 class CheckedFileRow(TypedDict):
     """One drawing as ``check`` sees it."""
 
@@ -102,6 +145,7 @@ class CheckedFileRow(TypedDict):
     sha256: str | None
     unit: UnitRow | None
     pieces: Sequence[CheckedPieceRow]
+    layers: Sequence[DrawnLayerRow]
     skipped: Sequence[SkippedRow]
     mended: Sequence[MendedRow]
     notes: Sequence[NoteRow]
@@ -112,35 +156,6 @@ class CheckDocument(Head):
     """``takeoff check``: are the drawings sound, and how large are they."""
 
     files: Sequence[CheckedFileRow]
-
-
-# "class" is a word of the language, so the rows that carry it are spelt as calls.
-SurfaceRow = TypedDict(
-    "SurfaceRow",
-    {
-        "id": str,
-        "class": str,
-        "area_m2": float,
-        "depth_m": float,
-        "draft_deg": float | None,
-        "opening": str | None,
-        "why": str,
-    },
-)
-LayerRow = TypedDict(
-    "LayerRow",
-    {"layer": str, "class": str, "thickness_m": float, "area_m2": float, "volume_m3": float},
-)
-AreaRow = TypedDict(
-    "AreaRow", {"show_face": float, "return": float, "upright": float, "back": float}
-)
-
-
-class LayerVolumeRow(TypedDict):
-    """Volume of each layer."""
-
-    face_coat: float
-    backer: float
 
 
 class MeasuredPieceRow(TypedDict):
@@ -154,16 +169,28 @@ class MeasuredPieceRow(TypedDict):
     show_direction: Sequence[float]
     direction_source: Literal["told", "found"]
     surfaces: Sequence[SurfaceRow]
+    openings: Sequence[OpeningRow]
     area_m2: AreaRow
     opening_wall_m2: float
+    bare_wall_m2: float
     undercut_m2: float
     arris_m: float
+    sharp_arris_m: float
+    rounded_arris_m: float
     inside_corner_m: float
+    sharp_inside_corner_m: float
+    rounded_inside_corner_m: float
+    min_radius_m: float | None
     form_area_m2: float
     layers: Sequence[LayerRow]
     layer_volume_m3: LayerVolumeRow
     flat_volume_m3: LayerVolumeRow
+    volume_uncertainty_share: float
+    exact: ExactRow | None
     solid_volume_m3: float | None
+    inner_form_m2: float
+    filled_m3: float
+    walls: Sequence[WallRow]
     notes: Sequence[NoteRow]
 
 
@@ -174,25 +201,6 @@ class MeasureDocument(Head):
     skipped: Sequence[SkippedRow]
 
 
-class SharesRow(TypedDict):
-    """The same dose on each basis."""
-
-    of_dry: float
-    of_cement: float | None
-    of_total: float
-
-
-class IngredientRow(TypedDict):
-    """One line of a weigh sheet, in order of addition."""
-
-    name: str
-    role: str
-    mass_kg: float
-    density_kg_m3: float
-    shares: SharesRow
-    when: str
-
-
 class WeighDocument(Head):
     """``takeoff weigh``: what goes into the mixer, in order."""
 
@@ -201,9 +209,20 @@ class WeighDocument(Head):
     density_kg_m3: float | None
     air_share: float | None
     mass_kg: float | None
+    mixer_kg: float | None
     water_total_kg: float | None
     water_to_add_kg: float | None
+    water_cement_ratio: float | None
+    water_binder_ratio: float | None
+    pot_life_s: float | None
+    wait_s: float | None
+    bag: BagRow | None
     ingredients: Sequence[IngredientRow]
+    mixing: Sequence[MixingRow]
+    coat: CoatRow | None
+    heat: MixHeatRow | None
+    drying: DryingRow | None
+    spray: SprayRow | None
     cautions: Sequence[str]
 
 
@@ -302,98 +321,33 @@ class BidDocument(Head):
     cautions: Sequence[str]
 
 
+class BatchDocument(Head):
+    """``takeoff batch``: the pour day; ``proven`` says that no plan has fewer batches."""
+
+    job: str
+    date: str | None
+    feasible: bool
+    findings: Sequence[FindingRow]
+    batch_count: int
+    batch_bound: int | None
+    proven: bool
+    method: str | None
+    hands: int | None
+    working_day_s: float | None
+    mixers: Sequence[PouringMixerRow]
+    rules: Sequence[PouringRuleRow]
+    demand: Sequence[DemandRow]
+    days: Sequence[PouredDayRow]
+    risk: RiskRow | None
+    more_hands: MoreHandsRow | None
+    defaults: Sequence[DefaultRow]
+    cautions: Sequence[str]
+
+
 SCHEMAS: Mapping[str, type] = {
     "takeoff.check/1": CheckDocument,
     "takeoff.measure/1": MeasureDocument,
     "takeoff.weigh/1": WeighDocument,
     "takeoff.bid/1": BidDocument,
+    "takeoff.batch/1": BatchDocument,
 }
-
-
-def surface_row(
-    surface_id: str,
-    surface_class: str,
-    *,
-    area_m2: float,
-    depth_m: float,
-    draft_deg: float | None,
-    opening: str | None,
-    why: str,
-) -> SurfaceRow:
-    """Give one surface its keys.
-
-    Parameters
-    ----------
-    surface_id : str
-        ``F1``, ``R2`` ...
-    surface_class : str
-        Class in words of the trade.
-    area_m2 : float
-        Area. [m²]
-    depth_m : float
-        Largest depth behind the show face. [m]
-    draft_deg : float or None
-        Worst draft; None for surfaces that have none. [°]
-    opening : str or None
-        The opening it is the wall of.
-    why : str
-        Why it is of this class.
-
-    Returns
-    -------
-    SurfaceRow
-        The row.
-
-    Examples
-    --------
-    >>> row = surface_row("F1", "show_face", area_m2=1.0, depth_m=0.0, draft_deg=None,
-    ...                   opening=None, why="faces the show direction")
-    >>> row["class"]
-    'show_face'
-    """
-    return {
-        "id": surface_id,
-        "class": surface_class,
-        "area_m2": area_m2,
-        "depth_m": depth_m,
-        "draft_deg": draft_deg,
-        "opening": opening,
-        "why": why,
-    }
-
-
-def layer_row(
-    layer: str, surface_class: str, *, thickness_m: float, area_m2: float, volume_m3: float
-) -> LayerRow:
-    """Give one layer on one class of surface its keys.
-
-    Parameters
-    ----------
-    layer : str
-        ``face_coat`` or ``backer``.
-    surface_class : str
-        Class in words of the trade.
-    thickness_m : float
-        Thickness. [m]
-    area_m2 : float
-        Area covered. [m²]
-    volume_m3 : float
-        True volume. [m³]
-
-    Returns
-    -------
-    LayerRow
-        The row.
-
-    Examples
-    --------
-    >>> layer_row("backer", "return", thickness_m=0.02, area_m2=1.0, volume_m3=0.019)["class"]
-    'return'
-    """
-    return {
-        "layer": layer,
-        "class": surface_class,
-        "thickness_m": thickness_m,
-        "area_m2": area_m2,
-        "volume_m3": volume_m3,
-    }

@@ -194,9 +194,25 @@ class PriceError(TakeoffError, LookupError):
 
 
 class ShopFileError(TakeoffError, ValueError):
-    """A TOML file has a wrong, missing or unknown entry; all of them are listed."""
+    """A TOML file has a wrong, missing or unknown entry; all of them are listed.
+
+    Parameters
+    ----------
+    text : str
+        The sentence a person reads; for several faults a line for each.
+    where : str, default ""
+        File and line of the first.
+    faults : tuple of (str, str), default ()
+        Place and sentence of each; empty where there is one.
+    """
 
     kind = ErrorKind.SHOP_FILE
+
+    def __init__(
+        self, text: str, *, where: str = "", faults: tuple[tuple[str, str], ...] = ()
+    ) -> None:
+        super().__init__(text, where=where)
+        self.faults = faults
 
 
 class OutputError(TakeoffError, OSError):

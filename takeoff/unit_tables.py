@@ -269,4 +269,11 @@ SHARE = Kind(
     ("10 %", "3.5 %"),
 )
 
-KINDS = (LENGTH, AREA, VOLUME, MASS, DENSITY, TEMPERATURE, DURATION, SHARE)
+SPEED = Kind(
+    "a speed",
+    (Unit("mph", 5280 * _FOOT / 3600, ("mph", "miles per hour")),),
+    ("5 m/s", "20 km/h", "10 mph"),
+    ratio=(LENGTH, DURATION),
+)
+
+KINDS = (LENGTH, AREA, VOLUME, MASS, DENSITY, TEMPERATURE, DURATION, SHARE, SPEED)

@@ -14,6 +14,7 @@ from takeoff.unit_tables import (
     LENGTH,
     MASS,
     SHARE,
+    SPEED,
     TEMPERATURE,
     VOLUME,
 )
@@ -210,6 +211,32 @@ def duration_s(text: str) -> float:
     5400.0
     """
     return read_quantity(text, DURATION)
+
+
+def speed_m_s(text: str) -> float:
+    """Read a written speed, in any unit of length over any unit of time.
+
+    Parameters
+    ----------
+    text : str
+        A number and a unit of speed.
+
+    Returns
+    -------
+    float
+        The speed, at least 0. [m/s]
+
+    Raises
+    ------
+    QuantityError
+        If it is no speed, lacks its unit, is negative, or can be read two ways.
+
+    Examples
+    --------
+    >>> speed_m_s("18 km/h"), speed_m_s("10 mph")
+    (5.0, 4.4704)
+    """
+    return read_quantity(text, SPEED)
 
 
 def share(text: str) -> float:

@@ -15,6 +15,7 @@ COMMANDS = {
     "check": "takeoff.cli.check_command",
     "measure": "takeoff.cli.measure_command",
     "weigh": "takeoff.cli.weigh_command",
+    "batch": "takeoff.cli.batch_command",
     "bid": "takeoff.cli.bid_command",
 }
 

@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 import click
 
-_INFORMATION = frozenset({"layer-flat", "material-only", "unit-declared"})
+_INFORMATION = frozenset({"layer-flat", "material-only", "no-picture", "unit-declared"})
 
 F = TypeVar("F", bound=Callable[..., Any])
 

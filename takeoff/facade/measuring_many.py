@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from takeoff.documents import ErrorRow, MeasureDocument, SettingValue
-from takeoff.errors import TakeoffError
+from takeoff.errors import DirectionMissingError, TakeoffError
 from takeoff.measuring.measurement import Measurement
+from takeoff.measuring.picturing import no_pictures, piece_pictures, reading_pictures
 from takeoff.measuring.request import MeasureRequest
 from takeoff.measuring.rows import error_row
 from takeoff.measuring.taking import measure_drawing
@@ -24,10 +25,13 @@ class Measurements:
         The pieces of all drawings that could be measured.
     errors : tuple of ErrorRow
         Why the others could not.
+    pictures : mapping of str to bytes
+        PNG files of the pieces, and of the readings of those that were asked about.
     """
 
     measurement: Measurement
     errors: tuple[ErrorRow, ...]
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
 
     def to_dict(self) -> MeasureDocument:
         """Give the measurements as one JSON document.
@@ -59,10 +63,13 @@ class Measurements:
         """
         from takeoff.files.writing import write_files
 
-        return write_files(folder, self.measurement.contents(self.to_dict()))
+        contents = self.measurement.contents(self.to_dict())
+        return write_files(folder, {**contents, **self.pictures})
 
 
-def measure_all(paths: Sequence[str | Path], request: MeasureRequest) -> Measurements:
+def measure_all(
+    paths: Sequence[str | Path], request: MeasureRequest, *, with_pictures: bool = False
+) -> Measurements:
     """Measure several drawings with the same request.
 
     Parameters
@@ -71,6 +78,8 @@ def measure_all(paths: Sequence[str | Path], request: MeasureRequest) -> Measure
         The files.
     request : MeasureRequest
         What is asked of each.
+    with_pictures : bool, default False
+        Whether to draw the pieces, and the readings of those that are asked about.
 
     Returns
     -------
@@ -84,12 +93,21 @@ def measure_all(paths: Sequence[str | Path], request: MeasureRequest) -> Measure
     """
     taken: list[Measurement] = []
     errors: list[ErrorRow] = []
+    asked: list[str | Path] = []
     for path in paths:
         try:
             taken.append(measure_drawing(path, request))
         except TakeoffError as error:
             errors.append(error_row(error, file=str(path)))
-    return Measurements(_joined(taken, request.settings()), tuple(errors))
+            asked += [path] if isinstance(error, DirectionMissingError) else []
+    measurement = _joined(taken, request.settings())
+    if not with_pictures:
+        return Measurements(measurement, tuple(errors))
+    pictures = piece_pictures(measurement.pieces)
+    for path in asked:
+        pictures.update(reading_pictures(path, request, taken=pictures))
+    noted = replace(measurement, notes=(*measurement.notes, *no_pictures()))
+    return Measurements(noted, tuple(errors), pictures)
 
 
 def refused_measurements(error: TakeoffError) -> Measurements:

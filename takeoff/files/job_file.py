@@ -8,10 +8,13 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from takeoff import units
+from takeoff.files.clock_tables import LayerClockTable
 from takeoff.files.order import Order, OrderedLayer, OrderedPiece
 from takeoff.files.shop_file import read_shop
 from takeoff.files.toml_quantities import Duration, Length, Name, Share
 from takeoff.files.toml_tables import Fault, Table, TomlFile, check_tables, load_toml
+from takeoff.piece.surfaces import SurfaceClass
+from takeoff.piece.thickness import ClassThickness, Thickness, read_thickness
 
 
 def _rate(value: object) -> float:
@@ -34,8 +37,16 @@ def _depth(value: object) -> float:
     raise ValueError(f'{value!r} has no unit; write it like "40 mm", or 0 for a bare edge')
 
 
+def _thickness(value: object) -> Thickness:
+    """Read a thickness: a length, a range or ``fill``."""
+    if isinstance(value, str):
+        return read_thickness(value)
+    raise ValueError(f'{value!r} has no unit; write it like "4 mm", "3-4-5 mm" or "fill"')
+
+
 Rate = Annotated[float, BeforeValidator(_rate)]
 Depth = Annotated[float, BeforeValidator(_depth)]
+LayerThickness = Annotated[Thickness, BeforeValidator(_thickness)]
 
 
 class _JobTable(Table):
@@ -44,10 +55,17 @@ class _JobTable(Table):
     currency: Annotated[Name, Field(max_length=8)]
     show_units: Literal["metric", "us"] = "metric"
     shop: str = "shop.toml"
+    days: int | None = Field(default=None, ge=1, le=1000)
 
 
-class _LayerTable(Table):
-    thickness: Length
+class _WallTable(Table):
+    thickness: LayerThickness
+
+
+class _LayerTable(LayerClockTable):
+    thickness: LayerThickness
+    on_return: _WallTable | None = Field(default=None, alias="return")
+    upright: _WallTable | None = None
     mix: str = Field(min_length=1)
     overspray: Share = 0.0
     pot_life: Duration | None = None
@@ -56,11 +74,16 @@ class _LayerTable(Table):
     def build(self, folder: Path) -> OrderedLayer:
         own = self.mix.endswith(".toml")
         return OrderedLayer(
-            thickness_m=self.thickness,
+            thickness=ClassThickness(
+                self.thickness,
+                self.on_return.thickness if self.on_return else self.thickness,
+                self.upright.thickness if self.upright else self.thickness,
+            ),
             mix=str(folder / self.mix) if own else self.mix,
             overspray_share=self.overspray,
             pot_life_s=self.pot_life,
             rate_kg_s=self.rate,
+            clock=self.clock(),
         )
 
 
@@ -68,13 +91,17 @@ class _PieceTable(Table):
     name: Name | None = None
     drawing: str = Field(min_length=1)
     unit: str | None = None
-    kind: Literal["piece", "open"] | None = None
+    kind: Literal["piece", "form", "open"] | None = None
     show: str | None = None
     edge_depth: Depth | None = None
     edge: dict[str, Depth] = Field(default_factory=dict)
+    surface: dict[str, SurfaceClass] = Field(default_factory=dict)
+    opening: dict[str, Literal["bare", "coated"]] = Field(default_factory=dict)
+    sha256: Annotated[str, Field(pattern="^[0-9a-fA-F]{12,64}$")] | None = None
     return_limit: Length | None = None
     layer: tuple[str, ...] = ()
     count: int = Field(default=1, ge=1, le=100_000)
+    forms: int | None = Field(default=None, ge=1, le=100_000)
 
     def build(self, folder: Path, place: str) -> OrderedPiece:
         return OrderedPiece(
@@ -85,10 +112,14 @@ class _PieceTable(Table):
             show=self.show,
             edge_depth_m=self.edge_depth,
             edges_m=self.edge,
+            surfaces=self.surface,
+            openings=self.opening,
+            sha256=self.sha256,
             return_limit_m=self.return_limit,
             layers=self.layer,
             count=self.count,
             place=place,
+            forms=self.forms,
         )
 
 
@@ -111,6 +142,7 @@ class _JobTables(Table):
                 for number, piece in enumerate(self.piece)
             ),
             shop=read_shop(folder / self.job.shop),
+            days=self.job.days,
         )
 
 
@@ -156,11 +188,12 @@ def _layer_faults(tables: _JobTables) -> list[Fault]:
     for name, layer in layers.items():
         if layer is None:
             continue
-        if layer.thickness <= 0.0:
+        if layer.thickness.aimed_m <= 0.0 and not layer.thickness.fill:
             faults.append(Fault((name, "thickness"), "must be above 0; leave the table out"))
         if not 0.0 <= layer.overspray < 1.0:
             text = "must be from 0 % to below 100 %"
             faults.append(Fault((name, "overspray"), text))
         if layer.pot_life is not None and layer.pot_life <= 0.0:
             faults.append(Fault((name, "pot_life"), "must be above 0"))
+        faults += layer.clock_faults(name)
     return faults

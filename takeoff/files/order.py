@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from takeoff.batching.mixers import Mixer
+from takeoff.files.order_clock import LayerClock, ShopClock
+from takeoff.mix.scales import Scale
+from takeoff.piece.thickness import ClassThickness
 from takeoff.pricing.packs import Pack
 
 
@@ -16,8 +19,8 @@ class OrderedLayer:
 
     Parameters
     ----------
-    thickness_m : float
-        Thickness. [m]
+    thickness : ClassThickness
+        Thickness on each class of surface.
     mix : str
         A shipped mix, or the path of the shop's own, resolved beside the job file.
     overspray_share : float
@@ -26,13 +29,16 @@ class OrderedLayer:
         Pot life at the shop; None to take the mix's own, if it states one. [s]
     rate_kg_s : float or None
         What one pair of hands places; None where the shop has not measured it. [kg/s]
+    clock : LayerClock, optional
+        How it is placed, and how long before and after others.
     """
 
-    thickness_m: float
+    thickness: ClassThickness
     mix: str
     overspray_share: float
     pot_life_s: float | None
     rate_kg_s: float | None
+    clock: LayerClock = LayerClock()
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +57,10 @@ class OrderedPiece:
         Depth of the walls round an outline. [m]
     edges_m : mapping of str to float
         Depth at single edges. [m]
+    surfaces, openings : mapping of str to str
+        What single surfaces are taken as, and which openings are bare or coated, by id.
+    sha256 : str or None
+        Beginning of the hash of the drawing that ids were read off.
     return_limit_m : float or None
         Deepest wall still called a return. [m]
     layers : tuple of str
@@ -59,6 +69,8 @@ class OrderedPiece:
         How many are cast.
     place : str
         Where the job file asks for it, for messages.
+    forms : int or None, default None
+        How many forms there are of it; None for as many as are cast.
     """
 
     name: str | None
@@ -68,10 +80,14 @@ class OrderedPiece:
     show: str | None
     edge_depth_m: float | None
     edges_m: Mapping[str, float]
+    surfaces: Mapping[str, str]
+    openings: Mapping[str, str]
+    sha256: str | None
     return_limit_m: float | None
     layers: tuple[str, ...]
     count: int
     place: str
+    forms: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +106,10 @@ class Shop:
         Unit and kind of model that its drawings usually have.
     prices : mapping of str to Pack
         How each ingredient is bought.
+    scales : tuple of Scale, default ()
+        Its scales.
+    clock : ShopClock, optional
+        Guns, tables and hours.
     """
 
     mixers: tuple[Mixer, ...]
@@ -98,6 +118,8 @@ class Shop:
     unit: str | None
     kind: str | None
     prices: Mapping[str, Pack]
+    scales: tuple[Scale, ...] = ()
+    clock: ShopClock = ShopClock()
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +142,8 @@ class Order:
         What is cast.
     shop : Shop
         What the shop has and pays.
+    days : int or None, default None
+        On how many days it must be poured; None for as many as it takes.
     """
 
     name: str
@@ -130,3 +154,4 @@ class Order:
     backer: OrderedLayer | None
     pieces: tuple[OrderedPiece, ...]
     shop: Shop
+    days: int | None = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import asdict
 
 from takeoff.documents import SettingValue
@@ -31,6 +32,7 @@ def order_settings(order: Order) -> dict[str, SettingValue]:
     return dict(
         currency=order.currency,
         show_units=order.show_units,
+        days=order.days,
         face_coat=_layer(order.face_coat),
         backer=_layer(order.backer),
         drawings=[
@@ -41,9 +43,12 @@ def order_settings(order: Order) -> dict[str, SettingValue]:
                 show=piece.show,
                 edge_depth_m=piece.edge_depth_m,
                 edges_m=dict(piece.edges_m),
+                surfaces=dict(piece.surfaces),
+                openings=dict(piece.openings),
                 return_limit_m=piece.return_limit_m,
                 layers=list(piece.layers),
                 count=piece.count,
+                forms=piece.forms,
             )
             for piece in order.pieces
         ],
@@ -52,7 +57,10 @@ def order_settings(order: Order) -> dict[str, SettingValue]:
 
 
 def _layer(layer: OrderedLayer | None) -> dict[str, SettingValue] | None:
-    return None if layer is None else asdict(layer)
+    if layer is None:
+        return None
+    told = layer.thickness
+    return asdict(layer) | dict(thickness_m=told.show_face.aimed_m, thickness=told.row())
 
 
 def _shop(shop: Shop) -> dict[str, SettingValue]:
@@ -60,6 +68,14 @@ def _shop(shop: Shop) -> dict[str, SettingValue]:
         mixers=[asdict(mixer) for mixer in shop.mixers],
         hands=shop.hands,
         division_kg=shop.division_kg,
+        scales=[
+            dict(
+                division_kg=scale.division_kg,
+                capacity_kg=scale.capacity_kg if math.isfinite(scale.capacity_kg) else None,
+            )
+            for scale in shop.scales
+        ],
+        clock=asdict(shop.clock),
         unit=shop.unit,
         kind=shop.kind,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
@@ -11,10 +12,14 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from takeoff.batching.mixers import Mixer
+from takeoff.errors import QuantityError
+from takeoff.files.clock_tables import ShopClockTable
 from takeoff.files.order import Shop
-from takeoff.files.toml_quantities import Mass, Name, Volume
+from takeoff.files.toml_quantities import Duration, Mass, Name, Volume
 from takeoff.files.toml_tables import Fault, Table, check_tables, load_toml
+from takeoff.mix.scales import Scale
 from takeoff.pricing.packs import Pack
+from takeoff.units import mass_kg
 
 _THOUSANDS = re.compile(r"\d{1,3},\d{3}")
 
@@ -38,18 +43,43 @@ def _money(value: object) -> Decimal:
 Money = Annotated[Decimal, BeforeValidator(_money, json_schema_input_type=str | float)]
 
 
+def _division(value: object) -> str:
+    """Hold the division of a scale against zero, and keep it as it is written."""
+    if not isinstance(value, str):
+        raise QuantityError(f'{value} has no unit; write it in quotes with one, like "10 g"')
+    if mass_kg(value) <= 0.0:
+        raise ValueError("must be above 0")
+    return value
+
+
 class _MixerTable(Table):
     name: Name
     capacity: Volume
     residue: Mass = 0.0
     suits: tuple[str, ...] = ()
+    least_fill: Volume = 0.0
+    mix_time: Annotated[Duration, Field(gt=0.0)] | None = None
+    clean_time: Duration | None = None
 
     def build(self) -> Mixer:
-        return Mixer(self.name, self.capacity, self.residue, self.suits)
+        return Mixer(
+            self.name,
+            self.capacity,
+            self.residue,
+            self.suits,
+            least_fill_m3=self.least_fill,
+            mix_s=self.mix_time,
+            clean_s=self.clean_time,
+        )
 
 
 class _ScaleTable(Table):
-    division: Mass
+    division: Annotated[str, BeforeValidator(_division)]
+    capacity: Mass | None = None
+
+    def build(self) -> Scale:
+        capacity_kg = math.inf if self.capacity is None else self.capacity
+        return Scale(mass_kg(self.division), capacity_kg, self.division)
 
 
 class _CrewTable(Table):
@@ -62,23 +92,25 @@ class _PriceTable(Table):
     price: Money
 
 
-class _ShopTables(Table):
+class _ShopTables(ShopClockTable):
     unit: str | None = None
-    kind: Literal["piece", "open"] | None = None
+    kind: Literal["piece", "form", "open"] | None = None
     mixer: tuple[_MixerTable, ...] = Field(min_length=1)
     scale: tuple[_ScaleTable, ...] = ()
     crew: _CrewTable = _CrewTable()
     price: tuple[_PriceTable, ...] = ()
 
     def build(self, prices: Mapping[str, Pack]) -> Shop:
-        divisions = [scale.division for scale in self.scale]
+        scales = tuple(scale.build() for scale in self.scale)
         return Shop(
             mixers=tuple(mixer.build() for mixer in self.mixer),
             hands=self.crew.hands,
-            division_kg=min(divisions, default=None),
+            division_kg=min((scale.division_kg for scale in scales), default=None),
             unit=self.unit,
             kind=self.kind,
             prices=prices,
+            scales=scales,
+            clock=self.clock(),
         )
 
 
@@ -106,8 +138,6 @@ def read_shop(path: str | Path) -> Shop:
     Traceback (most recent call last):
     takeoff.errors.ShopFileError: no-such-shop.toml: there is no such file
     """
-    from takeoff.units import mass_kg
-
     file = load_toml(path)
     tables = check_tables(file, _ShopTables)
     faults: list[Fault] = []
@@ -137,9 +167,12 @@ def _size_faults(tables: _ShopTables) -> list[Fault]:
     for number, mixer in enumerate(tables.mixer):
         if mixer.capacity <= 0.0:
             faults.append(Fault(("mixer", number, "capacity"), "must be above 0"))
+        if mixer.least_fill >= mixer.capacity > 0.0:
+            faults.append(Fault(("mixer", number, "least_fill"), "must be below the capacity"))
         if mixer.name in names[:number]:
             faults.append(Fault(("mixer", number, "name"), f"{mixer.name!r} is there twice"))
     for number, scale in enumerate(tables.scale):
-        if scale.division <= 0.0:
-            faults.append(Fault(("scale", number, "division"), "must be above 0"))
+        if scale.capacity is not None and scale.capacity < mass_kg(scale.division):
+            text = "must be at least the division of the scale"
+            faults.append(Fault(("scale", number, "capacity"), text))
     return faults

@@ -143,8 +143,7 @@ def _refuse_hidden_facets(file: StlFile, tail: bytes, farthest: float) -> None:
     count = len(tail) // FACET_BYTES
     if not count:
         return
-    with np.errstate(invalid="ignore"):
-        corners = np.frombuffer(tail, dtype=_RECORD, count=count)["corners"].copy()
+    corners = np.frombuffer(tail, dtype=_RECORD, count=count)["corners"].copy()
     reach = 4.0 * farthest if file.declared else np.inf
     with np.errstate(invalid="ignore"):
         extra = _coordinates(corners).reshape(-1, 9).astype(np.float64)

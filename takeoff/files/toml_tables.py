@@ -121,9 +121,13 @@ class TomlFile:
         job.toml:2: job.name: is taken
         """
         rows = sorted({(self._line(path), f"{self.place(*path)}: {text}") for path, text in faults})
-        first, text = rows[0][0], "\n".join(row for _, row in rows)
-        where = f"{self.name}:{first}"
-        return ShopFileError(text.removeprefix(f"{where}: "), where=where)
+        text = "\n".join(row for _, row in rows)
+        places = [f"{self.name}:{line}" for line, _ in rows]
+        apart = tuple(
+            (place, row.removeprefix(f"{place}: "))
+            for place, (_, row) in zip(places, rows, strict=True)
+        )
+        return ShopFileError(text.removeprefix(f"{places[0]}: "), where=places[0], faults=apart)
 
     def _line(self, path: KeyPath) -> int:
         """Give the line of an entry, or of the nearest table above one that is not there."""
@@ -226,7 +230,7 @@ def parse_toml(text: str, *, name: str) -> TomlFile:
         raise _syntax_fault(str(error), text, name) from None
 
 
-def check_tables(file: TomlFile, model: type[M]) -> M:
+def check_tables(file: TomlFile, model: type[M], *, also: Iterable[Fault] = ()) -> M:
     """Hold the tables of a file against a model.
 
     Parameters
@@ -235,6 +239,8 @@ def check_tables(file: TomlFile, model: type[M]) -> M:
         The parsed file.
     model : type of BaseModel
         What it must hold.
+    also : iterable of Fault, default ()
+        Faults found otherwise, told along with those that the model finds.
 
     Returns
     -------
@@ -266,7 +272,8 @@ def check_tables(file: TomlFile, model: type[M]) -> M:
             # A list whose elements are all at fault is counted as empty besides.
             if not (fault["type"] == "too_short" and fault["input"])
         ]
-        raise file.refusal(_located(file.tables, model, fault) for fault in faults) from None
+        located = [_located(file.tables, model, fault) for fault in faults]
+        raise file.refusal([*located, *also]) from None
 
 
 def _located(tables: Mapping[str, Any], model: type[BaseModel], fault: ErrorDetails) -> Fault:

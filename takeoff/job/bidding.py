@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 
 from takeoff.batching.mixers import Mixer
@@ -12,19 +11,18 @@ from takeoff.files.job_file import read_order
 from takeoff.files.mix_file import read_mix
 from takeoff.files.order import Order, OrderedLayer, OrderedPiece
 from takeoff.files.order_settings import order_settings
-from takeoff.files.shipped import shipped_cautions, shipped_mix_names
+from takeoff.files.shipped import shipped_cautions, shipped_limits, shipped_mix_names
 from takeoff.job.lot_making import LayerLot, make_lot
+from takeoff.job.ordered_pieces import measure_ordered, named_pieces
 from takeoff.job.result import Bid, BidPiece
 from takeoff.measuring.measurement import Measurement
-from takeoff.measuring.request import MeasureRequest
-from takeoff.measuring.taking import measure_drawing
 from takeoff.mix.cautions import cautions_for
 from takeoff.mix.checking import mix_notes
+from takeoff.mix.limits import limit_notes
 from takeoff.mix.mixes import Mix, Placing
 from takeoff.mix.volumes import fresh_density_kg_m3
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.layers import Layer
-from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.surfaces import SurfaceClass
 from takeoff.pricing.materials import materials_of
 
@@ -65,7 +63,7 @@ def bid(path: str | Path) -> Bid:
     layers = {Layer.FACE_COAT: order.face_coat, Layer.BACKER: order.backer}
     wanted = {layer: one for layer, one in layers.items() if one is not None}
     mixes = {layer: read_mix(one.mix) for layer, one in wanted.items()}
-    measured = [(piece, _measured(piece, order)) for piece in order.pieces]
+    measured = [(piece, measure_ordered(piece, order)) for piece in order.pieces]
     pieces = [row for piece, taken in measured for row in _bid_pieces(piece, taken, mixes)]
     lots = _lots(wanted, mixes, pieces, order)
     needs = [need for lot in lots for need in lot.needs()]
@@ -85,48 +83,16 @@ def bid(path: str | Path) -> Bid:
     )
 
 
-def _measured(piece: OrderedPiece, order: Order) -> Measurement:
-    """Measure the drawing of a piece as the job asks."""
-    rules = SurfaceRules()
-    if piece.return_limit_m is not None:
-        rules = replace(rules, return_limit_m=piece.return_limit_m)
-    request = MeasureRequest(
-        unit=piece.unit,
-        kind=piece.kind,
-        show=piece.show,
-        edge_depth_m=piece.edge_depth_m,
-        edges_m=piece.edges_m,
-        face_coat_m=_thickness_m(order.face_coat),
-        backer_m=_thickness_m(order.backer),
-        layers=piece.layers,
-        usual_unit=order.shop.unit,
-        usual_kind=order.shop.kind,
-        rules=rules,
-    )
-    try:
-        return measure_drawing(piece.drawing, request)
-    except TakeoffError as error:
-        raise error.within(piece.place) from None
-
-
-def _thickness_m(layer: OrderedLayer | None) -> float:
-    return 0.0 if layer is None else layer.thickness_m
-
-
 def _bid_pieces(
     piece: OrderedPiece, taken: Measurement, mixes: Mapping[Layer, Mix]
 ) -> list[BidPiece]:
     """Name, count and weigh the pieces of one drawing."""
-    several = len(taken.pieces) > 1
     rows = []
-    for one in taken.pieces:
-        name = one.name if piece.name is None else piece.name
-        if several and piece.name is not None:
-            name = f"{piece.name}: {one.name}"
+    for one in named_pieces(piece, taken):
         wet_kg = sum(
             one.layers.volume_m3(layer) * fresh_density_kg_m3(mix) for layer, mix in mixes.items()
         )
-        rows.append(BidPiece(replace(one, name=name), piece.count, wet_kg))
+        rows.append(BidPiece(one, piece.count, wet_kg))
     return rows
 
 
@@ -166,6 +132,8 @@ def _job_notes(
     notes += [note for lot in lots for note in lot.notes]
     notes += _suits_notes(mixers, mixes)
     notes += [note for mix in mixes.values() for note in mix_notes(mix)]
+    limits = shipped_limits().limits
+    notes += [note for mix in mixes.values() for note in limit_notes(mix, limits)]
     backer = mixes.get(Layer.BACKER)
     if backer is not None and backer.placing is Placing.POURED:
         notes += [note for piece in pieces for note in _wall_notes(piece)]

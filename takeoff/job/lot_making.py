@@ -74,7 +74,7 @@ class LayerLot:
         """
         return [
             Need(
-                ingredient=line.name,
+                ingredient=line.charge.ingredient.name,
                 net_kg=line.shares.of_total * self.placed_kg,
                 weighed_kg=line.mass_kg * self.lot.batch_count,
                 bought=line.role is not Role.WATER,
@@ -146,7 +146,7 @@ def make_lot(
         for mixer in _suiting(mix, shop.mixers)
     ]
     lot = min(lots, key=lambda one: (one.batch_count, one.mixer.capacity_m3))
-    weighed = _covering(mix, lot, gross_kg, shop.division_kg)
+    weighed = _covering(mix, lot, gross_kg, shop)
     notes = () if pot_life else (_unchecked_note(mix, pot_life_s),)
     return LayerLot(layer, mix, lot, weighed, placed_kg, gross_kg - placed_kg, pot_life_s, notes)
 
@@ -179,12 +179,12 @@ def _unchecked_note(mix: Mix, pot_life_s: float | None) -> Note:
     )
 
 
-def _covering(mix: Mix, lot: Lot, gross_kg: float, division_kg: float | None) -> WeighedMix:
+def _covering(mix: Mix, lot: Lot, gross_kg: float, shop: Shop) -> WeighedMix:
     """Weigh a batch so that, rounded to the scale, the lot still covers its demand."""
     needed_kg = gross_kg / lot.batch_count + lot.mixer.residue_kg
     asked_kg = lot.batch_kg
-    weighed = weigh_out(mix, mass_kg=asked_kg, division_kg=division_kg)
-    while division_kg is not None and weighed.mass_kg < needed_kg:
-        asked_kg += division_kg
-        weighed = weigh_out(mix, mass_kg=asked_kg, division_kg=division_kg)
+    weighed = weigh_out(mix, mass_kg=asked_kg, scales=shop.scales)
+    while shop.division_kg is not None and weighed.mass_kg < needed_kg:
+        asked_kg += shop.division_kg
+        weighed = weigh_out(mix, mass_kg=asked_kg, scales=shop.scales)
     return weighed

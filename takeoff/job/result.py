@@ -24,7 +24,7 @@ from takeoff.files.drawing import Tally
 from takeoff.files.order import Order
 from takeoff.job.lot_making import LayerLot
 from takeoff.measuring.measurement import MeasuredPiece
-from takeoff.measuring.rows import error_row, head_of, skipped_rows
+from takeoff.measuring.rows import error_rows, head_of, skipped_rows
 from takeoff.notes import Note
 from takeoff.pricing.materials import Material, material_total
 from takeoff.pricing.packs import Pack
@@ -207,7 +207,7 @@ def refused_bid(path: str | Path, error: TakeoffError) -> BidDocument:
     >>> refused_bid("job.toml", PriceError("no price for sand"))["material_total"] is None
     True
     """
-    head = head_of("takeoff.bid/1", settings={}, errors=[error_row(error, file=str(path))])
+    head = head_of("takeoff.bid/1", settings={}, errors=error_rows(error, file=str(path)))
     return BidDocument(
         **head,
         job=str(path),

@@ -6,6 +6,7 @@ import sys
 import pytest
 import trimesh
 
+from takeoff.report.first_hits import pictures_can_be_drawn
 from tests.house.walking import ROOT
 
 SAMPLES = ROOT / "samples" / "ferry-hall"
@@ -35,7 +36,7 @@ def test_check_says_size_area_and_edges(run):
     done = run("check", SAMPLES / "wall-panel.dxf")
     assert done.status == 0
     assert "1200 mm x 2700 mm" in done.out
-    assert "E1 1200 mm, E2 2700 mm" in done.out
+    assert "E2                  right              2700 mm  (1200, 0)" in done.out
     assert "skipped: 1 TEXT" in done.out
 
 
@@ -94,15 +95,48 @@ def test_without_thicknesses_there_are_areas_only(run, tray):
     assert piece["area_m2"]["show_face"] == pytest.approx(1.1346)
 
 
-def test_a_missing_direction_is_refused_with_six_readings(run):
-    words = ("--unit", "in", "--kind", "piece", "--json")
-    done = run("measure", SAMPLES / "hearth-surround.stl", *words)
+def test_a_direction_that_cannot_be_found_is_asked_for_with_every_reading(run):
+    done = run("measure", SAMPLES / "ticket-counter.stl", "--unit", "mm", "--json")
     assert done.status == 1
     [error] = done.document["errors"]
     assert error["kind"] == "direction-missing"
-    for side in ("up", "down", "front", "back", "left", "right"):
-        assert side in error["text"]
-    assert "--show" in error["text"]
+    for number, side in enumerate(("up", "front", "right", "left", "back", "down"), 1):
+        assert f"S{number}  --kind open --show {side} " in error["text"]
+
+
+def test_a_direction_that_stands_out_is_found_and_said(run):
+    done = run("measure", SAMPLES / "hearth-surround.stl", "--unit", "in", "--json")
+    [piece] = done.document["pieces"]
+    assert (piece["kind"], piece["direction_source"]) == ("piece", "found")
+    assert piece["show_direction"] == [0.0, -1.0, 0.0]
+    [note] = [note for note in piece["notes"] if note["code"] == "direction-either"]
+    assert note["text"].startswith("show side front, as piece: back would give the same")
+
+
+def test_a_reading_is_chosen_by_its_number(run):
+    words = ("--unit", "mm", "--kind", "open", "--show", "S1", "--json")
+    [piece] = run("measure", SAMPLES / "ticket-counter.stl", *words).document["pieces"]
+    assert (piece["show_direction"], piece["direction_source"]) == ([0.0, 0.0, 1.0], "told")
+    assert "S1 is up, as open" in [note["text"] for note in piece["notes"]]
+
+
+def test_what_was_asked_about_is_drawn_reading_by_reading(run, tmp_path):
+    pytest.importorskip("embreex")
+    out = tmp_path / "out"
+    done = run("measure", SAMPLES / "ticket-counter.stl", "--unit", "mm", "-o", out)
+    assert done.status == 1
+    names = sorted(path.name for path in out.iterdir())
+    assert names == ["measure.json", "surfaces.csv", "ticket-counter-readings.png"]
+    assert (out / "ticket-counter-readings.png").read_bytes().startswith(b"\x89PNG")
+
+
+def test_without_the_extra_no_picture_is_drawn_and_that_is_said(run, tmp_path, monkeypatch):
+    monkeypatch.setattr("takeoff.report.first_hits.find_spec", lambda name: None)
+    words = ("--edge-depth", "60mm", "-o", tmp_path / "out", "--strict")
+    done = run("measure", SAMPLES / "wall-panel.dxf", *words)
+    assert "no pictures are drawn: they need the extra [report]" in done.out
+    assert not list((tmp_path / "out").glob("*.png"))
+    assert done.status == 0
 
 
 def test_an_outline_without_edge_depth_is_refused(run):
@@ -163,7 +197,8 @@ def test_what_cannot_be_written_is_not_printed_as_done(run, tmp_path):
 def test_measure_writes_its_files(run, tmp_path):
     run("measure", SAMPLES / "wall-panel.dxf", "--edge-depth", "60mm", "-o", tmp_path / "out")
     names = sorted(path.name for path in (tmp_path / "out").iterdir())
-    assert names == ["measure.json", "surfaces.csv"]
+    drawn = ["WALL-PANEL.png"] if pictures_can_be_drawn() else []
+    assert names == [*drawn, "measure.json", "surfaces.csv"]
 
 
 # weigh
@@ -175,6 +210,57 @@ def test_a_mix_is_weighed_in_order_with_cautions(run):
     assert done.out.index("water") < done.out.index("white-cement") < done.out.index("ar-glass")
     assert "1910.1053" in done.out
     assert done.out.rstrip().endswith("Follow the safety data sheets and local rules.")
+
+
+def test_a_weigh_sheet_takes_the_words_of_a_caster(run):
+    words = ("--scale", "1g to 2kg", "--scale", "20g to 60kg", "--bucket", "20kg")
+    words += ("--moisture", "4%", "--absorption", "silica-sand=0.5%", "--hold-back", "15%")
+    words += ("--at", "32C", "--at", "water=12C", "--at", "ice=-5C", "--wanted", "18C")
+    words += ("--gain", "1C", "--air", "28C", "--humidity", "45%", "--wind", "12km/h")
+    document = run("weigh", "backer-sprayed", "--mass", "60kg", *words, "--json").document
+    rows = {row["name"]: row for row in document["ingredients"]}
+    assert rows["silica-sand"]["portions"][0]["mass_kg"] == 20.0
+    assert rows["silica-sand"]["mass_kg"] / rows["white-cement"]["mass_kg"] == pytest.approx(
+        1.045, abs=0.002
+    )
+    assert (rows["held-back water"]["held_back"], rows["water"]["held_back"]) == (True, False)
+    assert rows["ice"]["scale"] == "1g"
+    assert rows["ar-glass-fibre"]["at_gun"] is True
+    assert document["heat"]["mix_c"] == pytest.approx(18.0, abs=0.05)
+    assert document["drying"]["limit_kg_m2_h"] == 0.5
+    assert document["settings"]["at"] == {"all": "32C", "water": "12C", "ice": "-5C"}
+
+
+def test_a_coat_and_a_spray_station_are_told(run):
+    words = ("--coat", "12mm", "--use", "cladding", "--slurry", "4.75kg/30s", "--glass", "125g/15s")
+    done = run("weigh", "backer-sprayed", "--mass", "60kg", *words)
+    assert done.status == 0
+    assert "a coat of 12 mm weighs 24.96 kg/m²" in done.out
+    assert "at least 24.96 kg/m², at most 37.44 kg/m²" in done.out
+    assert "it gives 500 g/min of fibre: 5 % of total" in done.out
+
+
+def test_scales_come_from_the_shop_and_the_temperature_from_a_thermometer(run):
+    shop = ("--shop", SAMPLES / "shop.toml")
+    done = run("weigh", "backer-poured", "--volume", "18L", *shop, "--temperature", "30C")
+    assert "15.30 kg" in done.out
+    assert "setting takes about 0.58 times what it takes at 20 C (an estimate)" in done.out
+
+
+def test_pounds_and_ounces_are_for_a_scale_that_shows_them(run):
+    done = run("weigh", "backer-poured", "--volume", "18L", "--scale", "0.1oz")
+    assert "33 lb 11.8 oz" in done.out
+    bags = run("weigh", "backer-poured", "--mass", "40lb", "--scale", "0.01lb")
+    assert "16.23 lb" in bags.out
+
+
+def test_every_fault_of_a_mix_file_is_an_error_of_its_own(run, tmp_path):
+    path = tmp_path / "mix.toml"
+    path.write_text('name = "a"\nlayer = "core"\nplacing = "thrown"\n', encoding="utf-8")
+    refused = run("weigh", path, "--mass", "20kg", "--json")
+    assert refused.status == 1
+    places = [error["where"].rsplit(":", 1)[1] for error in refused.document["errors"]]
+    assert places == ["1", "1", "1", "2", "3"]
 
 
 def test_what_is_weighed_gives_its_volume_back(run):
@@ -190,6 +276,9 @@ def test_what_is_weighed_gives_its_volume_back(run):
         (("backer-poured", "--volume", "18"), "'18' has no unit"),
         (("backer-poured", "--bags", "2"), "comes from ingredients"),
         (("backer-poured", "--volume", "18L", "--scale", "0g"), "cannot have a division of 0g"),
+        (("backer-poured", "--volume", "18L", "--wanted", "18C"), "ice needs the temperatures"),
+        (("backer-poured", "--volume", "18L", "--moisture", "beach=4%"), "has no sand named beach"),
+        (("backer-poured", "--mass", "2kg", "--scale", "50g"), "times as much at once"),
         (("backer-pured", "--volume", "18L"), "backer-poured"),
     ],
 )

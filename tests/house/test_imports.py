@@ -35,6 +35,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("quantity_text",),
     ("unit_tables",),
     ("errors", "notes", "documents"),
+    ("measure_documents", "pour_documents", "weigh_documents"),
 )
 FLOOR = {room: -number for number, rooms in enumerate(FLOORS) for room in rooms}
 
@@ -42,7 +43,9 @@ FLOOR = {room: -number for number, rooms in enumerate(FLOORS) for room in rooms}
 ROOMS_OF_LIBRARY: Mapping[str, frozenset[str]] = {
     "numpy": frozenset(FLOOR),
     "click": frozenset({"cli"}),
-    "typing_extensions": frozenset({"documents"}),
+    "typing_extensions": frozenset(
+        {"documents", "measure_documents", "pour_documents", "weigh_documents"}
+    ),
     "pydantic": frozenset({"files"}),
     "pydantic_core": frozenset({"files"}),
     "ezdxf": frozenset({"files", "report"}),
@@ -54,7 +57,9 @@ ROOMS_OF_LIBRARY: Mapping[str, frozenset[str]] = {
     "fpdf": frozenset({"report"}),
     "xlsxwriter": frozenset({"report"}),
     "embreex": frozenset({"report"}),
+    "PIL": frozenset({"report"}),
     "meshoptimizer": frozenset({"geometry"}),
+    "manifold3d": frozenset({"geometry"}),
     "ortools": frozenset({"batching"}),
     "cascadio": frozenset({"files"}),
     "distributed": frozenset({"facade"}),

@@ -50,8 +50,13 @@ def clock_findings(source: Source) -> list[str]:
     """What would make the same input give other bytes tomorrow, or elsewhere."""
     findings = [
         f"{source.at(node)}: {module} makes the result depend on when and where it is run"
-        for node, module, _ in _imported(source.tree)
-        if module in CLOCK_MODULES
+        for node, module, names in _imported(source.tree)
+        if module in CLOCK_MODULES and not (module == "random" and names == {"Random"})
+    ]
+    findings += [
+        f"{source.at(node)}: Random without a seed depends on when and where it is run"
+        for node in ast.walk(source.tree)
+        if isinstance(node, ast.Call) and full_name(node.func) == "Random" and not node.args
     ]
     for node in ast.walk(source.tree):
         name = full_name(node) if isinstance(node, ast.Attribute) else ""
@@ -119,6 +124,8 @@ def test_speech_in_its_place_passes(path: str, text: str) -> None:
         ("cli/app", "from time import perf_counter"),
         ("job/a", "import locale"),
         ("mix/a", "import random"),
+        ("mix/a", "from random import Random, random"),
+        ("mix/a", "x = Random()"),
         ("job/a", "x = datetime.now()"),
         ("job/a", "x = datetime.datetime.now()"),
         ("job/a", "x = date.today()"),
@@ -135,7 +142,11 @@ def test_what_depends_on_when_and_where_is_found(path: str, text: str) -> None:
 
 @pytest.mark.parametrize(
     ("path", "text"),
-    [("cli/app", "x = os.environ"), ("job/a", "from datetime import date\ndate.fromisoformat(x)")],
+    [
+        ("cli/app", "x = os.environ"),
+        ("job/a", "from datetime import date\ndate.fromisoformat(x)"),
+        ("batching/a", "from random import Random\nx = Random(1)"),
+    ],
 )
 def test_what_does_not_depend_on_it_passes(path: str, text: str) -> None:
     assert clock_findings(parsed(f"takeoff/{path}.py", text)) == []

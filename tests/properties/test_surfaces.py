@@ -103,7 +103,8 @@ def test_dividing_every_facet_changes_no_area(mesh):
     points, triangles = trimesh.remesh.subdivide(mesh.points_m, mesh.triangles)
     fine = told(Mesh(points, triangles.astype(np.int32)), show=BACK)
     plain = told(mesh, show=BACK)
-    assert areas_m2(fine) == pytest.approx(areas_m2(plain), abs=1e-6 * mesh_area_m2(mesh))
+    # Facets narrower than two columns go whole to one of them.
+    assert areas_m2(fine) == pytest.approx(areas_m2(plain), abs=1e-5 * mesh_area_m2(mesh))
     assert [s.id for s in fine.surfaces] == [s.id for s in plain.surfaces]
 
 

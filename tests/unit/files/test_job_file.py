@@ -57,7 +57,7 @@ def test_a_job_is_read_into_si(job, tmp_path):
     order = job(JOB)
     assert (order.name, order.date, order.currency) == ("hall", "2026-11-25", "EUR")
     assert order.show_units == "us"
-    assert order.face_coat.thickness_m == pytest.approx(0.0047625)
+    assert order.face_coat.thickness.show_face.aimed_m == pytest.approx(0.0047625)
     assert order.face_coat.overspray_share == pytest.approx(0.1)
     assert order.backer.mix == str(tmp_path / "mixes/own.toml")
     assert order.backer.pot_life_s == 1500.0
@@ -74,7 +74,7 @@ def test_a_job_is_read_into_si(job, tmp_path):
     ("old", "new", "message"),
     [
         ('thickness = "16 mm"', "thickness = 16", r"job.toml:14: backer.thickness: 16 has no unit"),
-        ('thickness = "16 mm"', 'thickness = "0 mm"', r"must be above 0; leave the table out"),
+        ('thickness = "16 mm"', 'thickness = "0 mm"', r"is no layer; leave it out to have none"),
         ('overspray = "10 %"', 'overspray = "100 %"', r"from 0 % to below 100 %"),
         ('pot_life = "25 min"', 'pot_life = "0 s"', r"job.toml:16: .*must be above 0"),
         ('rate = "6 lb/min"', 'rate = "6 lb"', "cannot read '6 lb' as a placing rate"),

@@ -53,9 +53,23 @@ def test_a_shop_is_read_into_si(tmp_path):
     assert shop.prices["silica-sand"].price == Decimal("7.9")
 
 
+def test_scales_keep_the_words_they_are_told_in(tmp_path):
+    text = SHOP.replace('division = "10 g"', 'division = "10 g"\ncapacity = "66 lb"', 1)
+    scales = read_shop(written(tmp_path, text)).scales
+    assert [scale.name for scale in scales] == ["10 g", "1 g"]
+    assert scales[0].capacity_kg == pytest.approx(66 * 0.45359237)
+    assert scales[1].capacity_kg == float("inf")
+
+
 @pytest.mark.parametrize(
     ("old", "new", "message"),
     [
+        ('division = "10 g"', "division = 10", r"shop.toml:12: .*10 has no unit; write it in quo"),
+        (
+            'division = "10 g"',
+            'division = "10 g"\ncapacity = "5 g"',
+            r"shop.toml:13: scale\[1\].capacity: must be at least the division",
+        ),
         ('capacity = "60 L"', "capacity = 60", r"shop.toml:7: mixer\[1\].capacity: 60 has no unit"),
         ('capacity = "60 L"', 'capacity = "0 L"', r"shop.toml:7: .*must be above 0"),
         ('residue = "0.4 kg"', 'resdue = "0.4 kg"', r'unknown key; did you mean "residue"'),

@@ -103,3 +103,10 @@ def test_the_hash_is_left_out_where_nobody_asks_for_it(tmp_path, with_hash):
     found = binary_facets(recognised(path), with_hash=with_hash)
     assert bool(found.sha256) is with_hash
     assert len(found.points) == 8
+
+
+def test_a_coordinate_that_signals_that_it_is_no_number_comes_without_a_warning(facets):
+    data = bytearray(binary_stl(box()))
+    data[96:100] = b"\x01\x00\x80\x7f"
+    found = facets(bytes(data))
+    assert np.isnan(found.farthest)

@@ -3,11 +3,10 @@ import pytest
 import trimesh
 
 from takeoff.geometry.corners import bends_at, corners_of
-from takeoff.geometry.dihedrals import turns_deg
-from takeoff.geometry.edges import edge_table
 from takeoff.geometry.facets import facets_of
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.offset_rules import OffsetRules
+from takeoff.geometry.skin_edges import skin_edges
 
 
 def box_faces(mesh):
@@ -35,8 +34,6 @@ def test_a_box_is_even_only_from_inside(invert):
     if invert:
         solid.invert()
     box = Mesh.from_trimesh(solid, unit="m")
-    edges = edge_table(box)
-    turn_rad = np.radians(turns_deg(box, facets_of(box), edges))
-    bends = bends_at(len(box.points_m), edges, turn_rad, OffsetRules())
+    bends = bends_at(skin_edges(box), OffsetRules())
     assert bends.even.all() == invert
     assert bends.inner.all()
