@@ -22,6 +22,7 @@ from takeoff.piece.reading import Reading
 from takeoff.piece.reading_rules import ReadingRules
 from takeoff.piece.readings import Readings, readings_of, readings_towards
 from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.smoothing import smooth_scan
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 
 FloatArray = NDArray[np.float64]
@@ -108,8 +109,8 @@ def find(
         direction = show_vector(show)
         if kind is not None:
             return Found(kind, direction, Source.TOLD, ())
-        return _kind_of(flats_of(mesh, rules=rules), direction, rules, reading_rules)
-    flats = flats_of(mesh, rules=rules)
+        return _kind_of(_smoothed(mesh, rules)[0], direction, rules, reading_rules)
+    flats, scan = _smoothed(mesh, rules)
     if kind is not None:
         _refuse_kind(flats, kind)
     readings = readings_of(flats, rules=reading_rules)
@@ -117,7 +118,6 @@ def find(
         return _chosen(readings, number, kind)
     ways = [one for one in readings.listed if kind is None or one.kind is kind]
     asked = Asked(flats, tuple(ways), kind, rules)
-    scan = noise_of(flats).scan
     if not ways or scan:
         raise question(asked, scan=scan)
     return _standing_out(asked, readings, layers_m=layers_m, rules=reading_rules)
@@ -155,8 +155,16 @@ def readings_asked(
     >>> [reading.id for reading in readings_asked(plate)]
     ['S1', 'S2', 'S3', 'S4', 'S5', 'S6']
     """
-    readings = readings_of(flats_of(mesh, rules=rules), rules=reading_rules)
+    readings = readings_of(_smoothed(mesh, rules)[0], rules=reading_rules)
     return tuple(one for one in readings.listed if kind is None or one.kind is kind)
+
+
+def _smoothed(mesh: Mesh, rules: SurfaceRules) -> tuple[Flats, bool]:
+    """Take the flats of a mesh, the noise taken off a scan; tell whether it is one."""
+    flats = flats_of(mesh, rules=rules)
+    if not noise_of(flats).scan:
+        return flats, False
+    return flats_of(smooth_scan(flats).mesh, rules=rules), True
 
 
 def _refuse_kind(flats: Flats, kind: ModelKind) -> None:
