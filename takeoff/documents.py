@@ -344,10 +344,28 @@ class BatchDocument(Head):
     cautions: Sequence[str]
 
 
+class RuleRow(TypedDict):
+    """One default: what it is, and why."""
+
+    subject: str
+    name: str
+    value: float | int | bool | str | None
+    unit: str | None
+    reason: str
+    source: str
+
+
+class DefaultsDocument(Head):
+    """``takeoff defaults``: every default in force."""
+
+    rules: Sequence[RuleRow]
+
+
 SCHEMAS: Mapping[str, type] = {
     "takeoff.check/1": CheckDocument,
     "takeoff.measure/1": MeasureDocument,
     "takeoff.weigh/1": WeighDocument,
     "takeoff.bid/1": BidDocument,
     "takeoff.batch/1": BatchDocument,
+    "takeoff.defaults/1": DefaultsDocument,
 }

@@ -17,6 +17,7 @@ COMMANDS = {
     "weigh": "takeoff.cli.weigh_command",
     "batch": "takeoff.cli.batch_command",
     "bid": "takeoff.cli.bid_command",
+    "defaults": "takeoff.cli.defaults_command",
 }
 
 

@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 import trimesh
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from takeoff.batching.lots import split_equally
@@ -15,6 +15,7 @@ from takeoff.piece.surfaces import ModelKind
 from takeoff.piece.thickness import everywhere
 from takeoff.pricing.packs import packs_needed
 
+FEWER = settings(max_examples=30)
 UP = np.array([0.0, 0.0, 1.0])
 sizes_m = st.tuples(st.floats(0.3, 3.0), st.floats(0.3, 2.0), st.floats(0.05, 0.6))
 
@@ -42,6 +43,7 @@ def test_area_goes_with_the_square_and_volume_with_the_cube_of_the_size(size_m, 
     assert large_m3 == pytest.approx(factor**3 * small_m3)
 
 
+@FEWER
 @given(sizes_m, st.integers(0, 2**32 - 1))
 def test_turning_a_piece_with_its_show_face_changes_nothing(size_m, seed):
     box = tray(size_m)
@@ -54,6 +56,7 @@ def test_turning_a_piece_with_its_show_face_changes_nothing(size_m, seed):
     assert turned_m3 == pytest.approx(plain_m3, rel=1e-9)
 
 
+@FEWER
 @given(sizes_m, st.integers(0, 2**32 - 1))
 def test_the_order_of_triangles_changes_nothing(size_m, seed):
     box = tray(size_m).subdivide()
