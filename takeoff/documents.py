@@ -315,6 +315,7 @@ class BidDocument(Head):
     materials: Sequence[MaterialRow]
     form_work: FormWorkRow | None
     batch: BatchPart | None
+    pour_day: BatchDocument | None
     lines: Sequence[LineRow]
     material_total: str | None
     total: str | None

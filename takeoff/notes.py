@@ -55,6 +55,7 @@ class NoteCode(StrEnum):
     MIX_UNKNOWN = "mix-unknown"
     FINGER_TEST = "finger-test"
     CLOCK_ESTIMATED = "clock-estimated"
+    NO_PLAN = "no-plan"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from pathlib import Path
 from takeoff.batching.mixers import Mixer
 from takeoff.files.order_clock import LayerClock, ShopClock
 from takeoff.mix.scales import Scale
+from takeoff.piece.layers import Layer
 from takeoff.piece.thickness import ClassThickness
 from takeoff.pricing.packs import Pack
 
@@ -155,3 +156,16 @@ class Order:
     pieces: tuple[OrderedPiece, ...]
     shop: Shop
     days: int | None = None
+
+    @property
+    def layers(self) -> dict[Layer, OrderedLayer]:
+        """The layers that are asked for, in the order they are placed.
+
+        Examples
+        --------
+        >>> shop = Shop((), 1, None, None, None, {})
+        >>> Order("hall", None, "EUR", "metric", None, None, (), shop).layers
+        {}
+        """
+        both = {Layer.FACE_COAT: self.face_coat, Layer.BACKER: self.backer}
+        return {layer: one for layer, one in both.items() if one is not None}

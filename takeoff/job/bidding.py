@@ -12,8 +12,11 @@ from takeoff.files.mix_file import read_mix
 from takeoff.files.order import Order, OrderedLayer, OrderedPiece
 from takeoff.files.order_settings import order_settings
 from takeoff.files.shipped import shipped_cautions, shipped_limits, shipped_mix_names
+from takeoff.job.day_plan import DayPlan
 from takeoff.job.lot_making import LayerLot, make_lot
 from takeoff.job.ordered_pieces import measure_ordered, named_pieces
+from takeoff.job.pour_planning import clock_told, plan_measured
+from takeoff.job.poured_lots import poured_needs
 from takeoff.job.result import Bid, BidPiece
 from takeoff.measuring.measurement import Measurement
 from takeoff.mix.cautions import cautions_for
@@ -60,23 +63,26 @@ def bid(path: str | Path) -> Bid:
     takeoff.errors.ShopFileError: no-such-job.toml: there is no such file
     """
     order = read_order(path)
-    layers = {Layer.FACE_COAT: order.face_coat, Layer.BACKER: order.backer}
-    wanted = {layer: one for layer, one in layers.items() if one is not None}
-    mixes = {layer: read_mix(one.mix) for layer, one in wanted.items()}
+    mixes = {layer: read_mix(one.mix) for layer, one in order.layers.items()}
     measured = [(piece, measure_ordered(piece, order)) for piece in order.pieces]
     pieces = [row for piece, taken in measured for row in _bid_pieces(piece, taken, mixes)]
-    lots = _lots(wanted, mixes, pieces, order)
+    pour = plan_measured(order, mixes, measured) if clock_told(order, mixes) else None
+    planned = pour is not None and pour.feasible
+    lots = [] if planned else _lots(order.layers, mixes, pieces, order)
     needs = [need for lot in lots for need in lot.needs()]
+    needs += [] if pour is None else poured_needs(pour)
     shipped = shipped_cautions()
     return Bid(
         order=order,
         pieces=tuple(pieces),
         lots=tuple(lots),
+        pour=pour,
         materials=materials_of(needs, order.shop.prices),
         skipped=tuple(tally for _, taken in measured for tally in taken.skipped),
         notes=(
             *(note for _, taken in measured for note in taken.notes),
             *_job_notes(pieces, lots, mixes, order.shop.mixers),
+            *_pour_notes(pour, [note for _, taken in measured for note in taken.notes]),
         ),
         cautions=cautions_for(mixes.values(), shipped.cautions, closing=shipped.closing),
         settings=order_settings(order),
@@ -138,6 +144,22 @@ def _job_notes(
     if backer is not None and backer.placing is Placing.POURED:
         notes += [note for piece in pieces for note in _wall_notes(piece)]
     return notes
+
+
+def _pour_notes(pour: DayPlan | None, said: Sequence[Note]) -> list[Note]:
+    """Say what is doubtful about the clock, or why there is none; not what was said before."""
+    if pour is None:
+        return []
+    if pour.feasible:
+        return [note for note in pour.notes if note not in said]
+    why = "; ".join(f"{one.where}: {one.rule.value}" for one in pour.outcome.findings)
+    return [
+        Note(
+            NoteCode.NO_PLAN,
+            f"the batches cannot all be placed as told ({why}); they are counted by the mixer and "
+            "the pot life alone; takeoff batch says what would do",
+        )
+    ]
 
 
 def _suits_notes(mixers: Sequence[Mixer], mixes: Mapping[Layer, Mix]) -> list[Note]:

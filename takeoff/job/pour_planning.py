@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from takeoff.batching.planning import PROVING, SearchRules
@@ -10,7 +10,7 @@ from takeoff.batching.pouring import Outcome, plan_or_findings
 from takeoff.batching.risk import replayed
 from takeoff.files.job_file import read_order
 from takeoff.files.mix_file import read_mix
-from takeoff.files.order import Order
+from takeoff.files.order import Order, OrderedPiece
 from takeoff.files.order_settings import order_settings
 from takeoff.files.shipped import shipped_cautions
 from takeoff.job.batch_weighing import weighed_batches
@@ -19,6 +19,7 @@ from takeoff.job.more_hands import one_more
 from takeoff.job.ordered_pieces import measure_ordered, named_pieces
 from takeoff.job.pour_order import PieceToPour, pour_order
 from takeoff.job.pour_steps import layer_steps
+from takeoff.measuring.measurement import Measurement
 from takeoff.mix.cautions import cautions_for
 from takeoff.mix.mixes import Mix
 from takeoff.notes import Note, NoteCode
@@ -62,11 +63,80 @@ def plan(path: str | Path, *, prove: bool = False) -> DayPlan:
     (True, 3)
     """
     order = read_order(path)
-    layers = {Layer.FACE_COAT: order.face_coat, Layer.BACKER: order.backer}
-    wanted = {layer: one for layer, one in layers.items() if one is not None}
-    mixes = {layer: read_mix(one.mix) for layer, one in wanted.items()}
-    steps = layer_steps(wanted, mixes, order.shop)
+    mixes = {layer: read_mix(one.mix) for layer, one in order.layers.items()}
+    layer_steps(order.layers, mixes, order.shop)  # what is missing is told before it takes long
     taken = [(piece, measure_ordered(piece, order)) for piece in order.pieces]
+    return plan_measured(order, mixes, taken, prove=prove)
+
+
+def clock_told(order: Order, mixes: Mapping[Layer, Mix]) -> bool:
+    """Tell whether a job gives every layer what a clock needs.
+
+    Parameters
+    ----------
+    order : Order
+        The job as written.
+    mixes : mapping of Layer to Mix
+        Its mixes.
+
+    Returns
+    -------
+    bool
+        True where each layer has a pot life and a placing rate.
+
+    Examples
+    --------
+    >>> order = read_order("samples/ferry-hall/job.toml")
+    >>> clock_told(order, {layer: read_mix(one.mix) for layer, one in order.layers.items()})
+    False
+    """
+    return all(
+        ordered.rate_kg_s is not None and (ordered.pot_life_s or mixes[layer].pot_life_s)
+        for layer, ordered in order.layers.items()
+    )
+
+
+def plan_measured(
+    order: Order,
+    mixes: Mapping[Layer, Mix],
+    taken: Sequence[tuple[OrderedPiece, Measurement]],
+    *,
+    prove: bool = False,
+) -> DayPlan:
+    """Plan the pour of a job whose drawings have been measured.
+
+    Parameters
+    ----------
+    order : Order
+        The job as written.
+    mixes : mapping of Layer to Mix
+        Its mixes.
+    taken : sequence of tuple of OrderedPiece and Measurement
+        Its pieces, measured.
+    prove : bool, default False
+        Whether to search long enough to prove, if it can be, that no day is shorter.
+
+    Returns
+    -------
+    DayPlan
+        The plan, held against every rule; or the rules that leave none, with what would do.
+
+    Raises
+    ------
+    BatchError
+        If a pot life or a placing rate is missing.
+    MixError
+        If the scale is too coarse for a batch.
+
+    Examples
+    --------
+    >>> order = read_order("samples/ferry-hall/pour-day.toml")
+    >>> mixes = {layer: read_mix(one.mix) for layer, one in order.layers.items()}
+    >>> taken = [(piece, measure_ordered(piece, order)) for piece in order.pieces]
+    >>> plan_measured(order, mixes, taken).feasible
+    True
+    """
+    steps = layer_steps(order.layers, mixes, order.shop)
     pieces = [
         PieceToPour(piece, one) for piece, drawing in taken for one in named_pieces(piece, drawing)
     ]
@@ -101,10 +171,9 @@ def _notes(order: Order, mixes: Mapping[Layer, Mix], outcome: Outcome) -> Iterat
             "is not ready is waited for, one that is ready sooner is covered sooner"
         )
         yield Note(NoteCode.FINGER_TEST, text)
-    layers = {Layer.FACE_COAT: order.face_coat, Layer.BACKER: order.backer}
     for layer, mix in mixes.items():
-        ordered = layers[layer]
-        if ordered is not None and ordered.clock.mix_c is not None:
+        ordered = order.layers[layer]
+        if ordered.clock.mix_c is not None:
             text = (
                 f"pot life and waits at {ordered.clock.mix_c:g} C are an estimate from those at "
                 "20 C; see the product's data sheet"

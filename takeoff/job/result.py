@@ -22,7 +22,9 @@ from takeoff.documents import (
 from takeoff.errors import TakeoffError
 from takeoff.files.drawing import Tally
 from takeoff.files.order import Order
+from takeoff.job.day_plan import DayPlan
 from takeoff.job.lot_making import LayerLot
+from takeoff.job.poured_lots import poured_lot_rows
 from takeoff.measuring.measurement import MeasuredPiece
 from takeoff.measuring.rows import error_rows, head_of, skipped_rows
 from takeoff.notes import Note
@@ -60,7 +62,9 @@ class Bid:
     pieces : tuple of BidPiece
         What is cast.
     lots : tuple of LayerLot
-        What is mixed.
+        What is mixed, where no clock says it batch by batch.
+    pour : DayPlan or None
+        The pour day; None where the job does not tell pot lives and rates.
     materials : tuple of Material
         What is bought.
     skipped : tuple of Tally
@@ -76,6 +80,7 @@ class Bid:
     order: Order
     pieces: tuple[BidPiece, ...]
     lots: tuple[LayerLot, ...]
+    pour: DayPlan | None
     materials: tuple[Material, ...]
     skipped: tuple[Tally, ...]
     notes: tuple[Note, ...]
@@ -106,6 +111,7 @@ class Bid:
             materials=[_material_row(material) for material in self.materials],
             form_work=self._form_work(),
             batch=self._batch(),
+            pour_day=None if self.pour is None else self.pour.to_dict(),
             lines=[_line_row(row, row.pack) for row in self.materials if row.pack is not None],
             material_total=f"{self.material_total:.2f}",
             total=None,
@@ -174,15 +180,18 @@ class Bid:
         )
 
     def _batch(self) -> BatchPart:
+        lots = [_lot_row(one) for one in self.lots]
+        if self.pour is not None:
+            lots += poured_lot_rows(self.pour)
         return BatchPart(
-            batch_count=sum(one.lot.batch_count for one in self.lots),
+            batch_count=sum(row["batch_count"] for row in lots),
             mixers=[
                 MixerRow(
                     name=mixer.name, capacity_m3=mixer.capacity_m3, residue_kg=mixer.residue_kg
                 )
                 for mixer in self.order.shop.mixers
             ],
-            lots=[_lot_row(one) for one in self.lots],
+            lots=lots,
         )
 
 
@@ -218,6 +227,7 @@ def refused_bid(path: str | Path, error: TakeoffError) -> BidDocument:
         materials=[],
         form_work=None,
         batch=None,
+        pour_day=None,
         lines=[],
         material_total=None,
         total=None,

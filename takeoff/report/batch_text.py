@@ -54,13 +54,44 @@ def batch_text(document: BatchDocument, *, system: System = System.METRIC, width
     title = document["job"] + (f", {document['date']}" if document["date"] else "")
     parts = [
         title,
+        pour_day_text(document, system=system, width=width),
+        "\n".join(note_line(note) for note in document["notes"]),
+        "\n".join(["Caution", *(f"- {sentence}" for sentence in document["cautions"])]),
+    ]
+    return "\n\n".join(part for part in parts if part)
+
+
+def pour_day_text(document: BatchDocument, *, system: System, width: int) -> str:
+    """Write the days of a pour alone, for a text that says the rest.
+
+    Parameters
+    ----------
+    document : BatchDocument
+        The document, not refused.
+    system : System
+        Units of the text.
+    width : int
+        Width of the terminal; 0 for any.
+
+    Returns
+    -------
+    str
+        Days, fillings and how sure they are; or why there is no plan.
+
+    Examples
+    --------
+    >>> from takeoff.errors import BatchError
+    >>> from takeoff.job.day_plan import refused_plan
+    >>> document = refused_plan("hall.toml", BatchError("no rate"))
+    >>> pour_day_text(document, system=System.METRIC, width=0)
+    ''
+    """
+    parts = [
         _summary(document) if document["feasible"] else _reasons(document, system),
         *(_day(day, system, width) for day in document["days"]),
         _fillings(document, system),
         "\n".join(_how_sure(document)),
         _defaults(document),
-        "\n".join(note_line(note) for note in document["notes"]),
-        "\n".join(["Caution", *(f"- {sentence}" for sentence in document["cautions"])]),
     ]
     return "\n\n".join(part for part in parts if part)
 

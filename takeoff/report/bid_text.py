@@ -5,6 +5,7 @@ from __future__ import annotations
 from takeoff.batching.lots import Bound
 from takeoff.documents import BidDocument, LotRow
 from takeoff.piece.layers import Layer
+from takeoff.report.batch_text import pour_day_text
 from takeoff.report.figures import (
     System,
     written_area,
@@ -55,6 +56,7 @@ def bid_text(document: BidDocument, *, system: System = System.METRIC, width: in
         title,
         _piece_table(document, system, width),
         _batch_table(document, system, width),
+        _pour_day(document, system, width),
         _material_table(document, system, width),
         f"MATERIAL ONLY {document['currency']} {document['material_total']}",
         _form_line(document, system),
@@ -89,6 +91,11 @@ def _batch_table(document: BidDocument, system: System, width: int) -> str:
     head = ["layer", "mix", "batches", "of", "in", "bound", "placed", "lost"]
     rows = [_lot_cells(lot, system) for lot in batch["lots"]]
     return "batches\n" + plain_table(head, rows, right=[2, 3, 6, 7], width=width)
+
+
+def _pour_day(document: BidDocument, system: System, width: int) -> str:
+    pour = document["pour_day"]
+    return "" if pour is None else pour_day_text(pour, system=system, width=width)
 
 
 def _lot_cells(lot: LotRow, system: System) -> list[str]:
