@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from takeoff.errors import SurfaceError
+from takeoff.geometry.mending import MendedMesh
 from takeoff.geometry.mesh import Mesh
 from takeoff.measuring.request import MeasureRequest
 from takeoff.notes import Note
 from takeoff.piece.casting import classify_castings
 from takeoff.piece.corrections import Corrections
 from takeoff.piece.finding import Source, find
+from takeoff.piece.flats import Flats, flats_of
 from takeoff.piece.surfaces import ModelKind, Surfaces
 
 MESH_KINDS = (ModelKind.PIECE, ModelKind.FORM, ModelKind.OPEN)
@@ -40,7 +42,11 @@ class Casting:
 
 
 def mesh_castings(
-    mesh: Mesh, request: MeasureRequest, corrections: Corrections = Corrections()
+    mesh: Mesh,
+    request: MeasureRequest,
+    corrections: Corrections = Corrections(),
+    *,
+    mended: MendedMesh | None = None,
 ) -> tuple[Casting, ...]:
     """Tell the surfaces of all that is cast after a mesh.
 
@@ -52,6 +58,8 @@ def mesh_castings(
         What is asked of it.
     corrections : Corrections, optional
         What surfaces and openings are taken as, whatever was found.
+    mended : MendedMesh, optional
+        The mesh with the tables that mending made.
 
     Returns
     -------
@@ -76,11 +84,13 @@ upright')
     """
     if request.edge_depth_m is not None or request.edges_m:
         raise SurfaceError("edge depths belong to outlines; the walls of a mesh are in the drawing")
+    flats = _flats(mesh, mended, request)
     found = find(
         mesh,
         kind=mesh_kind(request),
         show=request.show,
         layers_m=request.face_coat_m + request.backer_m,
+        flats=flats,
         rules=request.rules,
     )
     castings = classify_castings(
@@ -88,9 +98,17 @@ upright')
         kind=found.kind,
         show_direction=found.show_direction,
         corrections=corrections,
+        flats=flats,
         rules=request.rules,
     )
     return tuple(Casting(found.kind, one, found.source, found.notes) for one in castings)
+
+
+def _flats(mesh: Mesh, mended: MendedMesh | None, request: MeasureRequest) -> Flats:
+    """Take the flats once, from what mending knows of this very mesh."""
+    if mended is None or mended.mesh is not mesh:
+        return flats_of(mesh, rules=request.rules)
+    return flats_of(mesh, facets=mended.facets, edges=mended.edges, rules=request.rules)
 
 
 def mesh_kind(request: MeasureRequest) -> ModelKind | None:

@@ -284,7 +284,7 @@ def _measured(
         castings: tuple[Casting, ...] = (_outline_casting(shape, request),)
     else:
         _refuse_unsound(piece)
-        castings = mesh_castings(shape, request, corrections)
+        castings = mesh_castings(shape, request, corrections, mended=piece.mended)
     measured = []
     for number, cast in enumerate(castings, 1):
         solid_m3 = _solid_m3(piece) if cast.kind is ModelKind.PIECE else None

@@ -27,6 +27,7 @@ def classify_castings(
     kind: ModelKind,
     show_direction: FloatArray,
     corrections: Corrections = Corrections(),
+    flats: Flats | None = None,
     rules: SurfaceRules = SurfaceRules(),
 ) -> tuple[Surfaces, ...]:
     """Tell the surfaces of everything apart that is cast after a mesh.
@@ -41,6 +42,8 @@ def classify_castings(
         Unit vector out of the finished show face. [-]
     corrections : Corrections, optional
         What surfaces and openings are taken as, whatever was found.
+    flats : Flats, optional
+        Flats of the mesh, where they are known already.
     rules : SurfaceRules, optional
         The limits.
 
@@ -72,8 +75,8 @@ def classify_castings(
         classify, kind=kind, show_direction=show_direction, corrections=corrections, rules=rules
     )
     if kind is not ModelKind.FORM:
-        return (told(mesh),)
-    flats = flats_of(mesh, rules=rules)
+        return (told(mesh, flats=flats),)
+    flats = flats_of(mesh, rules=rules) if flats is None else flats
     refuse_open(flats)
     cavities = cavities_of(flats, show_direction)
     return tuple(_with_outside(told(cavity), cavities) for cavity in cavities.meshes)

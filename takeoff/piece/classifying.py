@@ -35,6 +35,7 @@ def classify(
     kind: ModelKind,
     show_direction: FloatArray,
     corrections: Corrections = Corrections(),
+    flats: Flats | None = None,
     rules: SurfaceRules = SurfaceRules(),
 ) -> Surfaces:
     """Tell the surfaces of a piece apart.
@@ -49,6 +50,8 @@ def classify(
         Unit vector out of the finished show face. [-]
     corrections : Corrections, optional
         What surfaces and openings are taken as, whatever was found.
+    flats : Flats, optional
+        Flats of the mesh, where they are known already.
     rules : SurfaceRules, optional
         The limits.
 
@@ -83,7 +86,7 @@ def classify(
         raise SurfaceError(
             f"the return limit is {rules.return_limit_m:g} m; give a depth above 0, like 110 mm"
         )
-    flats = flats_of(mesh, rules=rules)
+    flats = flats_of(mesh, rules=rules) if flats is None else flats
     if kind is ModelKind.PIECE:
         refuse_open(flats)
     scanned: tuple[Note, ...] = ()

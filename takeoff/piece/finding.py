@@ -63,6 +63,7 @@ def find(
     kind: ModelKind | None = None,
     show: str | None = None,
     layers_m: float = 0.0,
+    flats: Flats | None = None,
     rules: SurfaceRules = SurfaceRules(),
     reading_rules: ReadingRules = ReadingRules(),
 ) -> Found:
@@ -78,6 +79,8 @@ def find(
         The show direction, if that was told: a word, ``x,y,z``, or the number of a reading.
     layers_m : float, default 0
         Thickness of all layers to be laid: two sides of a curve differ by it. [m]
+    flats : Flats, optional
+        Flats of the mesh, where they are known already.
     rules : SurfaceRules, optional
         How surfaces are told apart.
     reading_rules : ReadingRules, optional
@@ -109,8 +112,8 @@ def find(
         direction = show_vector(show)
         if kind is not None:
             return Found(kind, direction, Source.TOLD, ())
-        return _kind_of(_smoothed(mesh, rules)[0], direction, rules, reading_rules)
-    flats, scan = _smoothed(mesh, rules)
+        return _kind_of(_smoothed(mesh, flats, rules)[0], direction, rules, reading_rules)
+    flats, scan = _smoothed(mesh, flats, rules)
     if kind is not None:
         _refuse_kind(flats, kind)
     readings = readings_of(flats, rules=reading_rules)
@@ -155,13 +158,13 @@ def readings_asked(
     >>> [reading.id for reading in readings_asked(plate)]
     ['S1', 'S2', 'S3', 'S4', 'S5', 'S6']
     """
-    readings = readings_of(_smoothed(mesh, rules)[0], rules=reading_rules)
+    readings = readings_of(_smoothed(mesh, None, rules)[0], rules=reading_rules)
     return tuple(one for one in readings.listed if kind is None or one.kind is kind)
 
 
-def _smoothed(mesh: Mesh, rules: SurfaceRules) -> tuple[Flats, bool]:
+def _smoothed(mesh: Mesh, flats: Flats | None, rules: SurfaceRules) -> tuple[Flats, bool]:
     """Take the flats of a mesh, the noise taken off a scan; tell whether it is one."""
-    flats = flats_of(mesh, rules=rules)
+    flats = flats_of(mesh, rules=rules) if flats is None else flats
     if not noise_of(flats).scan:
         return flats, False
     return flats_of(smooth_scan(flats).mesh, rules=rules), True

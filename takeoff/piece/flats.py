@@ -139,13 +139,23 @@ class Flats:
         return np.where(chosen, width_m[region], np.inf)
 
 
-def flats_of(mesh: Mesh, *, rules: SurfaceRules = SurfaceRules()) -> Flats:
+def flats_of(
+    mesh: Mesh,
+    *,
+    facets: Facets | None = None,
+    edges: EdgeTable | None = None,
+    rules: SurfaceRules = SurfaceRules(),
+) -> Flats:
     """Take coplanar neighbours of a mesh together.
 
     Parameters
     ----------
     mesh : Mesh
         A mesh wound consistently.
+    facets : Facets, optional
+        Its facets, where they are known already.
+    edges : EdgeTable, optional
+        Its edges, likewise.
     rules : SurfaceRules, optional
         What counts as flat.
 
@@ -167,8 +177,8 @@ def flats_of(mesh: Mesh, *, rules: SurfaceRules = SurfaceRules()) -> Flats:
     >>> flats.count, sorted(flats.area_m2.round(9).tolist())
     (6, [2.0, 2.0, 3.0, 3.0, 6.0, 6.0])
     """
-    facets = facets_of(mesh)
-    edges = edge_table(mesh)
+    facets = facets_of(mesh) if facets is None else facets
+    edges = edge_table(mesh) if edges is None else edges
     turn_deg = turns_deg(mesh, facets, edges)
     flat = np.abs(turn_deg) < rules.flat_deg
     of_facet = joined(len(facets.area_m2), edges.left[flat], edges.right[flat])
