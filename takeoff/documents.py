@@ -11,6 +11,15 @@ from typing import Literal, TypeAlias
 
 from typing_extensions import TypedDict  # the one that schemas can be made of on Python 3.11
 
+from takeoff.bid_documents import (
+    AssumptionRow,
+    CastRow,
+    FormWorkRow,
+    LineRow,
+    MaterialRow,
+    MoneyRangeRow,
+    PortionRow,
+)
 from takeoff.measure_documents import (
     AreaRow,
     ExactRow,
@@ -30,6 +39,8 @@ from takeoff.pour_documents import (
     PouringRuleRow,
     RiskRow,
 )
+from takeoff.start_documents import StartedDrawingRow, StartEditRow
+from takeoff.way_documents import WallWayRow
 from takeoff.weigh_documents import (
     BagRow,
     CoatRow,
@@ -269,39 +280,21 @@ class BatchPart(TypedDict):
 
 
 class BidPieceRow(MeasuredPieceRow):
-    """A measured piece with its count and weight."""
+    """A measured piece with its count, its forms, its weights and the ways to cast its walls."""
 
     count: int
+    forms: int
+    portions: Sequence[PortionRow]
     wet_kg: float
-
-
-class MaterialRow(TypedDict):
-    """One ingredient over the whole job: needed, lost, ordered, packed, paid."""
-
-    ingredient: str
-    net_kg: float
-    loss_kg: float
-    order_kg: float
-    pack: str | None
-    packs: int | None
-    cost: str | None
-
-
-class FormWorkRow(TypedDict):
-    """What the forms take."""
-
-    form_m2: float
-    bead_m: float
-
-
-class LineRow(TypedDict):
-    """One priced line."""
-
-    what: str
-    quantity: str
-    unit: str
-    price: str
-    amount: str
+    cured_kg: float
+    cured_basis: str
+    handling_kg: float
+    handling_note: str | None
+    items_kg: float
+    core_kg: float
+    centre_of_gravity_m: Sequence[float] | None
+    ways: Mapping[str, str]
+    wall_ways: Sequence[WallWayRow]
 
 
 class BidDocument(Head):
@@ -319,6 +312,9 @@ class BidDocument(Head):
     lines: Sequence[LineRow]
     material_total: str | None
     total: str | None
+    total_range: MoneyRangeRow | None
+    cast_besides: Sequence[CastRow]
+    assumptions: Sequence[AssumptionRow]
     cautions: Sequence[str]
 
 
@@ -345,8 +341,16 @@ class BatchDocument(Head):
     cautions: Sequence[str]
 
 
+class StartDocument(Head):
+    """``takeoff start``: files of a job, what was found in its drawings, what is left to edit."""
+
+    files: Sequence[str]
+    pieces: Sequence[StartedDrawingRow]
+    edits: Sequence[StartEditRow]
+
+
 class RuleRow(TypedDict):
-    """One default: what it is, and why."""
+    """One default: what it is, why, and what tells it otherwise; None where nothing does."""
 
     subject: str
     name: str
@@ -354,6 +358,7 @@ class RuleRow(TypedDict):
     unit: str | None
     reason: str
     source: str
+    told_by: str | None
 
 
 class DefaultsDocument(Head):
@@ -363,6 +368,7 @@ class DefaultsDocument(Head):
 
 
 SCHEMAS: Mapping[str, type] = {
+    "takeoff.start/1": StartDocument,
     "takeoff.check/1": CheckDocument,
     "takeoff.measure/1": MeasureDocument,
     "takeoff.weigh/1": WeighDocument,

@@ -16,6 +16,7 @@ TakeoffError
     PriceError (LookupError)       an ingredient has no price or pack
     ShopFileError (ValueError)     a TOML file has a wrong, missing or unknown entry
     OutputError (OSError)          a result cannot be written
+    MissingExtraError (ImportError)  a result needs an extra that is not installed
 """
 
 from __future__ import annotations
@@ -41,6 +42,7 @@ class ErrorKind(StrEnum):
     PRICE = "price"
     SHOP_FILE = "shop-file"
     OUTPUT = "output"
+    MISSING_EXTRA = "missing-extra"
 
 
 class TakeoffError(Exception):
@@ -222,4 +224,14 @@ class OutputError(TakeoffError, OSError):
 
     def __str__(self) -> str:
         """Give the place and the text, not the pair that OSError would make of them."""
+        return TakeoffError.__str__(self)
+
+
+class MissingExtraError(TakeoffError, ImportError):
+    """A result needs an extra that is not installed."""
+
+    kind = ErrorKind.MISSING_EXTRA
+
+    def __str__(self) -> str:
+        """Give the place and the text, as every error of the tree does."""
         return TakeoffError.__str__(self)

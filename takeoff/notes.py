@@ -56,6 +56,16 @@ class NoteCode(StrEnum):
     FINGER_TEST = "finger-test"
     CLOCK_ESTIMATED = "clock-estimated"
     NO_PLAN = "no-plan"
+    HEAVY = "heavy"
+    FORM_NOT_WEIGHED = "form-not-weighed"
+    PLACE_UNTOLD = "place-untold"
+    TOO_LARGE = "too-large"
+    TOO_HEAVY = "too-heavy"
+    HOLD_DOWN = "hold-down"
+    HEAD = "head"
+    BOARD_MISSING = "board-missing"
+    COVERED_LATE = "covered-late"
+    STOCK_PASSED_OVER = "stock-passed-over"
 
 
 @dataclass(frozen=True, slots=True)

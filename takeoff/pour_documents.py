@@ -12,7 +12,11 @@ from typing_extensions import TypedDict  # the one that schemas can be made of o
 
 
 class FindingRow(TypedDict):
-    """Why there is no plan: value and limit are counted in ``unit``."""
+    """Why there is no plan: value and limit are counted in ``unit``.
+
+    ``enough`` says that its fix alone makes a plan possible; otherwise those of all findings are
+    needed.
+    """
 
     rule: str
     where: str
@@ -20,6 +24,7 @@ class FindingRow(TypedDict):
     limit: float
     unit: Literal["s", "kg", "m3", "count"]
     fix: str
+    enough: bool
 
 
 class PouringMixerRow(TypedDict):

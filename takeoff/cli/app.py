@@ -12,6 +12,7 @@ from takeoff import __version__
 from takeoff.errors import TakeoffError
 
 COMMANDS = {
+    "start": "takeoff.cli.start_command",
     "check": "takeoff.cli.check_command",
     "measure": "takeoff.cli.measure_command",
     "weigh": "takeoff.cli.weigh_command",

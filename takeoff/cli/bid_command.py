@@ -18,10 +18,14 @@ from takeoff.errors import TakeoffError
 @click.command("bid", short_help="A whole job, from its drawings to priced materials.")
 @click.argument("job", metavar="JOB.toml")
 @click.option("-o", "folder", default=None, metavar="DIR", help="Write the files of the bid there.")
+@click.option(
+    "--ways", is_flag=True, default=None, help="Set the ways to cast each wall side by side."
+)
 @shared_options
 def command(
     job: str,
     folder: str | None,
+    ways: bool | None,
     as_json: bool | None,
     strict: bool | None,
     verbose: bool | None,
@@ -47,7 +51,7 @@ def command(
     system = System(made.order.show_units)
     print_result(
         document,
-        lambda: bid_text(document, system=system, width=terminal_width()),
+        lambda: bid_text(document, system=system, width=terminal_width(), ways=bool(ways)),
         as_json=as_json,
     )
     say_written(written)

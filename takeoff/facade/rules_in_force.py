@@ -9,11 +9,12 @@ from dataclasses import Field, fields, is_dataclass
 from typing import Any
 
 from takeoff.batching.heat import HeatRules
-from takeoff.batching.placing_rules import DayRules, PlacingRules, WaitRules
+from takeoff.batching.placing_rules import DayRules, PlacingRules, UntoldRules, WaitRules
 from takeoff.batching.planning import SearchRules
-from takeoff.batching.remedies import RemedyRules
+from takeoff.batching.remedy_kinds import RemedyRules
 from takeoff.batching.risk import RiskRules
 from takeoff.documents import DefaultsDocument, RuleRow
+from takeoff.facade.rule_keys import TOLD_BY
 from takeoff.files.drawing_unit import SizeRules
 from takeoff.files.dxf_rules import DxfRules
 from takeoff.geometry.band_rules import BandRules
@@ -29,11 +30,13 @@ from takeoff.piece.layer_rules import LayerRules
 from takeoff.piece.noise_rules import NoiseRules
 from takeoff.piece.reading_rules import ReadingRules
 from takeoff.piece.rules import SurfaceRules
+from takeoff.piece.ways import WayRules
 
 SUBJECTS: Sequence[tuple[str, type]] = (
     ("clock", PlacingRules),
     ("waits", WaitRules),
     ("days", DayRules),
+    ("what nobody tells", UntoldRules),
     ("heat", HeatRules),
     ("search for a plan", SearchRules),
     ("what would do", RemedyRules),
@@ -47,6 +50,7 @@ SUBJECTS: Sequence[tuple[str, type]] = (
     ("forms", CavityRules),
     ("scans", NoiseRules),
     ("layers", LayerRules),
+    ("ways to cast walls", WayRules),
     ("layers by edges", OffsetRules),
     ("layers by distance", BandRules),
     ("slow check of layers", ExactRules),
@@ -98,6 +102,7 @@ def _rows(subject: str, rules: type) -> Iterator[RuleRow]:
             unit=unit,
             reason=reason,
             source="common practice, no source" if unsourced else "judgement, no source",
+            told_by=TOLD_BY.get((subject, one.name)),
         )
 
 

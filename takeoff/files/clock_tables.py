@@ -6,9 +6,12 @@ from typing import Annotated
 
 from pydantic import Field
 
+from takeoff.batching.placing_rules import UntoldRules
 from takeoff.files.order_clock import LayerClock, ShopClock
 from takeoff.files.toml_quantities import Duration, Share, Temperature, Volume
 from takeoff.files.toml_tables import Fault, Table
+
+_UNTOLD = UntoldRules()
 
 Above = Annotated[Duration, Field(gt=0.0)]
 Reserve = Annotated[Share, Field(lt=1.0)]
@@ -23,7 +26,7 @@ class LayerClockTable(Table):
     2
     """
 
-    passes: int = Field(default=1, ge=1, le=9)
+    passes: int = Field(default=_UNTOLD.passes_count, ge=1, le=9)
     hands: int | None = Field(default=None, ge=1, le=100)
     wet_edge: Above | None = None
     least_wait: Duration | None = None

@@ -2,19 +2,40 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
+from takeoff.batching.placing_rules import UntoldRules
 from takeoff import units
+from takeoff.files.casting_tables import (
+    AdditionTable,
+    BoardTable,
+    CoreTable,
+    FinishTable,
+    ItemTable,
+    SampleTable,
+    SpareTable,
+    body_faults,
+    namesake_faults,
+)
 from takeoff.files.clock_tables import LayerClockTable
 from takeoff.files.order import Order, OrderedLayer, OrderedPiece
 from takeoff.files.shop_file import read_shop
-from takeoff.files.toml_quantities import Duration, Length, Name, Share
+from takeoff.files.toml_quantities import Duration, Length, Mass, Name, Share
 from takeoff.files.toml_tables import Fault, Table, TomlFile, check_tables, load_toml
+from takeoff.piece.layers import Layer
 from takeoff.piece.surfaces import SurfaceClass
 from takeoff.piece.thickness import ClassThickness, Thickness, read_thickness
+from takeoff.piece.ways import Way
+
+_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 
 
 def _rate(value: object) -> float:
@@ -58,33 +79,75 @@ class _JobTable(Table):
     days: int | None = Field(default=None, ge=1, le=1000)
 
 
-class _WallTable(Table):
-    thickness: LayerThickness
+class _MixedTable(LayerClockTable):
+    """What is mixed and placed by itself."""
 
-
-class _LayerTable(LayerClockTable):
-    thickness: LayerThickness
-    on_return: _WallTable | None = Field(default=None, alias="return")
-    upright: _WallTable | None = None
     mix: str = Field(min_length=1)
-    overspray: Share = 0.0
+    overspray: Share = UntoldRules().overspray_share
     pot_life: Duration | None = None
     rate: Rate | None = None
 
-    def build(self, folder: Path) -> OrderedLayer:
+    def built(
+        self, folder: Path, spare: SpareTable | None, thickness: ClassThickness
+    ) -> OrderedLayer:
         own = self.mix.endswith(".toml")
         return OrderedLayer(
-            thickness=ClassThickness(
-                self.thickness,
-                self.on_return.thickness if self.on_return else self.thickness,
-                self.upright.thickness if self.upright else self.thickness,
-            ),
+            thickness=thickness,
             mix=str(folder / self.mix) if own else self.mix,
             overspray_share=self.overspray,
             pot_life_s=self.pot_life,
             rate_kg_s=self.rate,
             clock=self.clock(),
+            spare_share=spare.share if spare else 0.0,
+            ways=self.ways(),
         )
+
+    def ways(self) -> dict[str, Way]:
+        return {}
+
+
+class _FaceWallTable(Table):
+    thickness: LayerThickness
+
+
+class _FaceCoatTable(_MixedTable):
+    thickness: LayerThickness
+    on_return: _FaceWallTable | None = Field(default=None, alias="return")
+    upright: _FaceWallTable | None = None
+
+    def build(self, folder: Path, spare: SpareTable | None) -> OrderedLayer:
+        walls = (self.on_return, self.upright)
+        told = [wall.thickness if wall else self.thickness for wall in walls]
+        return self.built(folder, spare, ClassThickness(self.thickness, *told))
+
+
+class _BackerWallTable(Table):
+    thickness: LayerThickness | None = None
+    way: Way | None = None
+
+
+class _BackerTable(_MixedTable):
+    thickness: LayerThickness
+    on_return: _BackerWallTable = Field(default=_BackerWallTable(), alias="return")
+    upright: _BackerWallTable = _BackerWallTable()
+    way: Way | None = None
+
+    def build(self, folder: Path, spare: SpareTable | None) -> OrderedLayer:
+        walls = (self.on_return, self.upright)
+        told = [wall.thickness or self.thickness for wall in walls]
+        return self.built(folder, spare, ClassThickness(self.thickness, *told))
+
+    def ways(self) -> dict[str, Way]:
+        told = {
+            SurfaceClass.RETURN: self.on_return.way or self.way,
+            SurfaceClass.UPRIGHT: self.upright.way or self.way,
+        }
+        return {kind.value: way for kind, way in told.items() if way is not None}
+
+
+class _WallBackerTable(_MixedTable):
+    def build(self, folder: Path, spare: SpareTable | None) -> OrderedLayer:
+        return self.built(folder, spare, ClassThickness())
 
 
 class _PieceTable(Table):
@@ -102,6 +165,13 @@ class _PieceTable(Table):
     layer: tuple[str, ...] = ()
     count: int = Field(default=1, ge=1, le=100_000)
     forms: int | None = Field(default=None, ge=1, le=100_000)
+    wall: dict[str, Way] = Field(default_factory=dict)
+    add: tuple[AdditionTable, ...] = ()
+    core: tuple[CoreTable, ...] = ()
+    item: tuple[ItemTable, ...] = ()
+    finish: FinishTable | None = None
+    turned: bool = False
+    form_mass: Annotated[Mass, Field(gt=0.0)] | None = None
 
     def build(self, folder: Path, place: str) -> OrderedPiece:
         return OrderedPiece(
@@ -120,14 +190,25 @@ class _PieceTable(Table):
             count=self.count,
             place=place,
             forms=self.forms,
+            walls=self.wall,
+            additions=tuple(one.build() for one in self.add),
+            cores=tuple(one.build() for one in self.core),
+            items=tuple(one.build() for one in self.item),
+            removed_m=self.finish.removed if self.finish else 0.0,
+            turned=self.turned,
+            form_kg=self.form_mass,
         )
 
 
 class _JobTables(Table):
     job: _JobTable
-    face_coat: _LayerTable | None = None
-    backer: _LayerTable | None = None
+    face_coat: _FaceCoatTable | None = None
+    backer: _BackerTable | None = None
+    wall_backer: _WallBackerTable | None = None
     piece: tuple[_PieceTable, ...] = Field(min_length=1)
+    spare: SpareTable | None = None
+    sample: tuple[SampleTable, ...] = ()
+    qc: BoardTable | None = None
 
     def build(self, file: TomlFile, folder: Path) -> Order:
         return Order(
@@ -135,15 +216,28 @@ class _JobTables(Table):
             date=self.job.date,
             currency=self.job.currency,
             show_units=self.job.show_units,
-            face_coat=self.face_coat.build(folder) if self.face_coat else None,
-            backer=self.backer.build(folder) if self.backer else None,
+            face_coat=self._layer("face_coat", file, folder),
+            backer=self._layer("backer", file, folder),
+            wall_backer=self._layer("wall_backer", file, folder),
             pieces=tuple(
                 piece.build(folder, file.place("piece", number))
                 for number, piece in enumerate(self.piece)
             ),
             shop=read_shop(folder / self.job.shop),
             days=self.job.days,
+            samples=tuple(one.build() for one in self.sample),
+            boards=self.qc.build() if self.qc else None,
         )
+
+    def _layer(self, name: str, file: TomlFile, folder: Path) -> OrderedLayer | None:
+        told = {
+            "face_coat": self.face_coat,
+            "backer": self.backer,
+            "wall_backer": self.wall_backer,
+        }[name]
+        if told is None:
+            return None
+        return replace(told.build(folder, self.spare), place=file.place(name))
 
 
 def read_order(path: str | Path) -> Order:
@@ -175,7 +269,20 @@ def read_order(path: str | Path) -> Order:
     faults = _layer_faults(tables)
     if faults:
         raise file.refusal(faults)
-    return tables.build(file, Path(path).parent)
+    order = tables.build(file, Path(path).parent)
+    if _undated(order):
+        text = (
+            f"{order.date!r} cannot be held against the use_by of stock in the shop file; write it "
+            "like 2026-11-25"
+        )
+        raise file.refusal([Fault(("job", "date"), text)])
+    return order
+
+
+def _undated(order: Order) -> bool:
+    """Tell whether stock is to be used by a day and the job has a date that is none."""
+    dated = order.date is None or _DAY.fullmatch(order.date) is not None
+    return not dated and any(one.use_by is not None for one in order.shop.stock)
 
 
 def _layer_faults(tables: _JobTables) -> list[Fault]:
@@ -186,14 +293,96 @@ def _layer_faults(tables: _JobTables) -> list[Fault]:
         text = "needs [face_coat] or [backer], each with thickness and mix"
         faults.append(Fault(("job",), text))
     for name, layer in layers.items():
-        if layer is None:
-            continue
-        if layer.thickness.aimed_m <= 0.0 and not layer.thickness.fill:
+        if layer is not None and layer.thickness.aimed_m <= 0.0 and not layer.thickness.fill:
             faults.append(Fault((name, "thickness"), "must be above 0; leave the table out"))
-        if not 0.0 <= layer.overspray < 1.0:
-            text = "must be from 0 % to below 100 %"
-            faults.append(Fault((name, "overspray"), text))
-        if layer.pot_life is not None and layer.pot_life <= 0.0:
-            faults.append(Fault((name, "pot_life"), "must be above 0"))
-        faults += layer.clock_faults(name)
+    for name, mixed in {**layers, "wall_backer": tables.wall_backer}.items():
+        if mixed is not None:
+            faults += _mixed_faults(name, mixed)
+    if tables.wall_backer is not None and tables.backer is None:
+        faults.append(Fault(("wall_backer",), "stands beside a [backer]; there is none"))
+    faults += [*_date_faults(tables.job), *_filling_faults(tables), *_item_faults(tables.piece)]
+    faults += namesake_faults(("sample",), [one.name for one in tables.sample])
+    faults += namesake_faults(("piece",), [piece.name for piece in tables.piece])
+    return faults + _piece_faults(tables)
+
+
+def _date_faults(job: _JobTable) -> Iterator[Fault]:
+    """Name a date that looks like one of the calendar, and is none."""
+    if job.date is not None and _DAY.fullmatch(job.date):
+        try:
+            date.fromisoformat(job.date)
+        except ValueError:
+            yield Fault(("job", "date"), f"{job.date!r} is not in the calendar")
+
+
+def _filling_faults(tables: _JobTables) -> Iterator[Fault]:
+    """Name what needs a thickness, or a way to cast walls, beside a backer that fills."""
+    if tables.backer is None or not tables.backer.thickness.fill:
+        return
+    for number, _ in enumerate(tables.sample):
+        text = (
+            'has no thickness of backer, which is "fill"; cast it as two [[piece.add]], one for '
+            "each layer"
+        )
+        yield Fault(("sample", number), text)
+    walls = {"return": tables.backer.on_return.way, "upright": tables.backer.upright.way}
+    told: list[tuple[str | int, ...]] = [("way",)] if tables.backer.way else []
+    told += [(kind, "way") for kind, way in walls.items() if way]
+    text = "is not needed beside a backer that fills the piece; leave it out"
+    for path in told:
+        yield Fault(("backer", *path), text)
+    for number, piece in enumerate(tables.piece):
+        if piece.wall:
+            yield Fault(("piece", number, "wall"), text)
+
+
+def _item_faults(pieces: tuple[_PieceTable, ...]) -> Iterator[Fault]:
+    """Name items of one name at two prices."""
+    prices: dict[str, Decimal | None] = {}
+    for number, piece in enumerate(pieces):
+        for at, item in enumerate(piece.item):
+            first = prices.setdefault(item.name.casefold(), item.price)
+            if first != item.price:
+                text = f"{item.name!r} has another price before; give each its own name"
+                yield Fault(("piece", number, "item", at, "price"), text)
+
+
+def _mixed_faults(name: str, mixed: _MixedTable) -> list[Fault]:
+    """Name shares and times that leave nothing."""
+    faults = []
+    if not 0.0 <= mixed.overspray < 1.0:
+        faults.append(Fault((name, "overspray"), "must be from 0 % to below 100 %"))
+    if mixed.pot_life is not None and mixed.pot_life <= 0.0:
+        faults.append(Fault((name, "pot_life"), "must be above 0"))
+    return faults + mixed.clock_faults(name)
+
+
+def _piece_faults(tables: _JobTables) -> list[Fault]:
+    """Name bodies of no size, and parts of layers that the job does not have."""
+    faults: list[Fault] = []
+    for number, piece in enumerate(tables.piece):
+        place = ("piece", number)
+        faults += body_faults((*place, "add"), piece.add)
+        faults += body_faults((*place, "core"), piece.core)
+        for kind, named in (("add", piece.add), ("core", piece.core), ("item", piece.item)):
+            names = [one.name for one in named]
+            faults += namesake_faults((*place, kind), names, instead="tell its count, or ")
+        if piece.forms is not None and piece.forms > piece.count:
+            text = f"{piece.forms} forms are more than the {piece.count} that are cast in them"
+            faults.append(Fault((*place, "forms"), text))
+        if piece.form_mass is not None and not piece.turned:
+            text = "is for a piece that is turned over in its form; add turned = true"
+            faults.append(Fault((*place, "form_mass"), text))
+        lacking = {layer for layer in Layer if getattr(tables, layer.value) is None}
+        faults += [
+            Fault((*place, "add", at, "layer"), f"there is no [{added.layer}] in this job")
+            for at, added in enumerate(piece.add)
+            if Layer(added.layer) in lacking
+        ]
+        if piece.core and Layer.BACKER in lacking:
+            text = "takes the place of backer; there is no [backer] in this job"
+            faults.append(Fault((*place, "core"), text))
+        if piece.finish and Layer.FACE_COAT in lacking:
+            text = "is taken off the face coat; there is no [face_coat] in this job"
+            faults.append(Fault((*place, "finish", "removed"), text))
     return faults

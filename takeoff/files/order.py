@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from decimal import Decimal
 from pathlib import Path
 
 from takeoff.batching.mixers import Mixer
 from takeoff.files.order_clock import LayerClock, ShopClock
+from takeoff.files.order_parts import Addition, Core, Item, Portion, QcBoards, Sample
 from takeoff.mix.scales import Scale
-from takeoff.piece.layers import Layer
 from takeoff.piece.thickness import ClassThickness
+from takeoff.piece.ways import Way
+from takeoff.pricing.lines import Terms
 from takeoff.pricing.packs import Pack
+from takeoff.pricing.rates import Rate
+from takeoff.pricing.stock import Stock
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +37,12 @@ class OrderedLayer:
         What one pair of hands places; None where the shop has not measured it. [kg/s]
     clock : LayerClock, optional
         How it is placed, and how long before and after others.
+    spare_share : float, default 0
+        What is mixed beyond what the pieces take, of what they take. [-]
+    ways : mapping of str to Way
+        How walls on which it does not stand are cast, by class of surface.
+    place : str, default ""
+        Where the job file asks for it, for messages.
     """
 
     thickness: ClassThickness
@@ -40,6 +51,21 @@ class OrderedLayer:
     pot_life_s: float | None
     rate_kg_s: float | None
     clock: LayerClock = LayerClock()
+    spare_share: float = 0.0
+    ways: Mapping[str, Way] = field(default_factory=dict)
+    place: str = ""
+
+    @property
+    def lost_share(self) -> float:
+        """Share of what is mixed that does not stay in the pieces: sprayed past, or spare.
+
+        Examples
+        --------
+        >>> coat = OrderedLayer(ClassThickness(), "face-coat-sprayed", 0.1, None, None)
+        >>> round(coat.lost_share, 12)
+        0.1
+        """
+        return 1.0 - (1.0 - self.overspray_share) / (1.0 + self.spare_share)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +98,16 @@ class OrderedPiece:
         Where the job file asks for it, for messages.
     forms : int or None, default None
         How many forms there are of it; None for as many as are cast.
+    walls : mapping of str to Way
+        How single walls are cast, by id.
+    additions, cores, items : tuple of Addition, of Core, of Item
+        What is cast on, left in, built in.
+    removed_m : float, default 0
+        What finishing takes off the show face; cast on top of the thickness told. [m]
+    turned : bool, default False
+        Whether it is turned over in its form.
+    form_kg : float or None, default None
+        Mass of the form, for turning. [kg]
     """
 
     name: str | None
@@ -89,6 +125,13 @@ class OrderedPiece:
     count: int
     place: str
     forms: int | None = None
+    walls: Mapping[str, Way] = field(default_factory=dict)
+    additions: tuple[Addition, ...] = ()
+    cores: tuple[Core, ...] = ()
+    items: tuple[Item, ...] = ()
+    removed_m: float = 0.0
+    turned: bool = False
+    form_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,11 +149,27 @@ class Shop:
     unit, kind : str or None
         Unit and kind of model that its drawings usually have.
     prices : mapping of str to Pack
-        How each ingredient is bought.
+        How each ingredient is bought; the first pack written where there are several.
     scales : tuple of Scale, default ()
         Its scales.
     clock : ShopClock, optional
         Guns, tables and hours.
+    packs : mapping of str to tuple of Pack
+        Every pack that each ingredient is sold in.
+    stock : tuple of Stock, default ()
+        What it has already paid for.
+    one_lot : mapping of str to bool
+        Ingredients of which it tells whether all of a job must come from one lot.
+    rates : tuple of Rate, default ()
+        What it charges besides material.
+    terms : Terms, optional
+        Markup, tax and minimum charge.
+    hour_price : Decimal or None, default None
+        Price of an hour of labour.
+    largest_m : tuple of float or None, default None
+        Length and width of the largest piece it casts. [m]
+    largest_kg : float or None, default None
+        Heaviest piece that it moves. [kg]
     """
 
     mixers: tuple[Mixer, ...]
@@ -121,6 +180,14 @@ class Shop:
     prices: Mapping[str, Pack]
     scales: tuple[Scale, ...] = ()
     clock: ShopClock = ShopClock()
+    packs: Mapping[str, tuple[Pack, ...]] = field(default_factory=dict)
+    stock: tuple[Stock, ...] = ()
+    one_lot: Mapping[str, bool] = field(default_factory=dict)
+    rates: tuple[Rate, ...] = ()
+    terms: Terms = field(default_factory=Terms)
+    hour_price: Decimal | None = None
+    largest_m: tuple[float, float] | None = None
+    largest_kg: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,6 +212,12 @@ class Order:
         What the shop has and pays.
     days : int or None, default None
         On how many days it must be poured; None for as many as it takes.
+    wall_backer : OrderedLayer or None, default None
+        The backer of walls that are packed or sprayed while the rest is poured.
+    samples : tuple of Sample, default ()
+        Flat samples cast besides.
+    boards : QcBoards or None, default None
+        Test boards of every mix and day.
     """
 
     name: str
@@ -156,16 +229,23 @@ class Order:
     pieces: tuple[OrderedPiece, ...]
     shop: Shop
     days: int | None = None
+    wall_backer: OrderedLayer | None = None
+    samples: tuple[Sample, ...] = ()
+    boards: QcBoards | None = None
 
     @property
-    def layers(self) -> dict[Layer, OrderedLayer]:
-        """The layers that are asked for, in the order they are placed.
+    def portions(self) -> dict[Portion, OrderedLayer]:
+        """What is mixed and placed by itself, in the order it is placed.
 
         Examples
         --------
         >>> shop = Shop((), 1, None, None, None, {})
-        >>> Order("hall", None, "EUR", "metric", None, None, (), shop).layers
+        >>> Order("hall", None, "EUR", "metric", None, None, (), shop).portions
         {}
         """
-        both = {Layer.FACE_COAT: self.face_coat, Layer.BACKER: self.backer}
-        return {layer: one for layer, one in both.items() if one is not None}
+        told = {
+            Portion.FACE_COAT: self.face_coat,
+            Portion.WALL_BACKER: self.wall_backer,
+            Portion.BACKER: self.backer,
+        }
+        return {portion: one for portion, one in told.items() if one is not None}

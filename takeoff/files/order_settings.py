@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import asdict
+from decimal import Decimal
 
 from takeoff.documents import SettingValue
 from takeoff.files.order import Order, OrderedLayer, Shop
@@ -20,7 +21,7 @@ def order_settings(order: Order) -> dict[str, SettingValue]:
     Returns
     -------
     dict
-        Layers, pieces, mixers, hands and scale, by name. Prices are in the lines.
+        Layers, pieces, mixers, hands, scale and rates, by name. Prices are in the lines.
 
     Examples
     --------
@@ -35,6 +36,9 @@ def order_settings(order: Order) -> dict[str, SettingValue]:
         days=order.days,
         face_coat=_layer(order.face_coat),
         backer=_layer(order.backer),
+        wall_backer=_layer(order.wall_backer),
+        samples=[asdict(sample) for sample in order.samples],
+        boards=None if order.boards is None else asdict(order.boards),
         drawings=[
             dict(
                 drawing=piece.drawing.name,
@@ -49,6 +53,13 @@ def order_settings(order: Order) -> dict[str, SettingValue]:
                 layers=list(piece.layers),
                 count=piece.count,
                 forms=piece.forms,
+                walls=dict(piece.walls),
+                additions=[asdict(one) for one in piece.additions],
+                cores=[asdict(one) for one in piece.cores],
+                items=[asdict(one) | dict(price=_money(one.price)) for one in piece.items],
+                removed_m=piece.removed_m,
+                turned=piece.turned,
+                form_kg=piece.form_kg,
             )
             for piece in order.pieces
         ],
@@ -78,4 +89,16 @@ def _shop(shop: Shop) -> dict[str, SettingValue]:
         clock=asdict(shop.clock),
         unit=shop.unit,
         kind=shop.kind,
+        rates=[asdict(rate) | dict(price=_money(rate.price)) for rate in shop.rates],
+        hour_price=_money(shop.hour_price),
+        markup_share=float(shop.terms.markup_share),
+        tax_share=float(shop.terms.tax_share),
+        minimum_charge=_money(shop.terms.minimum_charge),
+        largest_m=shop.largest_m,
+        largest_kg=shop.largest_kg,
+        one_lot=dict(shop.one_lot),
     )
+
+
+def _money(amount: Decimal | None) -> str | None:
+    return None if amount is None else f"{amount:.2f}"

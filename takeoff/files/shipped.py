@@ -316,6 +316,24 @@ def shipped_cautions() -> ShippedCautions:
 
 
 @cache
+def shipped_bid_cautions() -> ShippedCautions:
+    """Give the cautions of a bid beside those of the weigh sheet: what is not computed.
+
+    Returns
+    -------
+    ShippedCautions
+        The cautions, and the sentence that ends the whole list of a bid.
+
+    Examples
+    --------
+    >>> print(shipped_bid_cautions().cautions[3].sentence)  # doctest: +ELLIPSIS
+    At a hearth or stove, clearance ... local code and licensed practice (IRC R1001.11).
+    """
+    tables = check_tables(shipped_toml("bid_cautions.toml"), _CautionTables)
+    return ShippedCautions(tuple(table.build() for table in tables.caution), tables.closing)
+
+
+@cache
 def shipped_heat() -> ShippedHeat:
     """Give the specific heats, the heat of melting and the rates of drying.
 

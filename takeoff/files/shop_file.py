@@ -3,44 +3,23 @@
 from __future__ import annotations
 
 import math
-import re
-from collections.abc import Mapping
-from decimal import Decimal, InvalidOperation
 from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
 from takeoff.batching.mixers import Mixer
+from takeoff.batching.placing_rules import UntoldRules
 from takeoff.errors import QuantityError
+from takeoff.files.buying_tables import BuyingTables
+from takeoff.files.casting_tables import PlanSize
 from takeoff.files.clock_tables import ShopClockTable
 from takeoff.files.order import Shop
+from takeoff.files.rate_tables import RateTables
 from takeoff.files.toml_quantities import Duration, Mass, Name, Volume
 from takeoff.files.toml_tables import Fault, Table, check_tables, load_toml
 from takeoff.mix.scales import Scale
-from takeoff.pricing.packs import Pack
 from takeoff.units import mass_kg
-
-_THOUSANDS = re.compile(r"\d{1,3},\d{3}")
-
-
-def _money(value: object) -> Decimal:
-    """Read a price as it is written, without passing through a binary float."""
-    text = str(value).strip()
-    if _THOUSANDS.fullmatch(text):
-        raise ValueError(f"{value!r} can be read two ways; write 1200.00 or 1.20")
-    try:
-        price = Decimal(text.replace(",", "."))
-    except InvalidOperation:
-        raise ValueError(f"{value!r} is not a price; write it like 18.40") from None
-    if isinstance(value, bool) or not price.is_finite() or price < 0:
-        raise ValueError(f"{value!r} is not a price; write it like 18.40")
-    if price != round(price, 2):
-        raise ValueError(f"{value!r} has more than two decimals; give the price of a larger pack")
-    return price
-
-
-Money = Annotated[Decimal, BeforeValidator(_money, json_schema_input_type=str | float)]
 
 
 def _division(value: object) -> str:
@@ -52,12 +31,15 @@ def _division(value: object) -> str:
     return value
 
 
+_UNTOLD = UntoldRules()
+
+
 class _MixerTable(Table):
     name: Name
     capacity: Volume
-    residue: Mass = 0.0
+    residue: Mass = _UNTOLD.residue_kg
     suits: tuple[str, ...] = ()
-    least_fill: Volume = 0.0
+    least_fill: Volume = _UNTOLD.least_fill_m3
     mix_time: Annotated[Duration, Field(gt=0.0)] | None = None
     clean_time: Duration | None = None
 
@@ -83,34 +65,38 @@ class _ScaleTable(Table):
 
 
 class _CrewTable(Table):
-    hands: int = Field(default=1, ge=1, le=100)
+    hands: int = Field(default=_UNTOLD.hands_count, ge=1, le=100)
 
 
-class _PriceTable(Table):
-    ingredient: str = Field(min_length=1)
-    pack: str
-    price: Money
-
-
-class _ShopTables(ShopClockTable):
+class _ShopTables(ShopClockTable, BuyingTables, RateTables):
     unit: str | None = None
     kind: Literal["piece", "form", "open"] | None = None
     mixer: tuple[_MixerTable, ...] = Field(min_length=1)
     scale: tuple[_ScaleTable, ...] = ()
     crew: _CrewTable = _CrewTable()
-    price: tuple[_PriceTable, ...] = ()
+    max_piece: PlanSize | None = None
+    max_kg: Annotated[Mass, Field(gt=0.0)] | None = None
 
-    def build(self, prices: Mapping[str, Pack]) -> Shop:
+    def build(self) -> Shop:
         scales = tuple(scale.build() for scale in self.scale)
+        packs = self.packs()
         return Shop(
             mixers=tuple(mixer.build() for mixer in self.mixer),
             hands=self.crew.hands,
             division_kg=min((scale.division_kg for scale in scales), default=None),
             unit=self.unit,
             kind=self.kind,
-            prices=prices,
+            prices={name: sold[0] for name, sold in packs.items()},
             scales=scales,
             clock=self.clock(),
+            packs=packs,
+            stock=self.on_hand(),
+            one_lot=self.one_lot(),
+            rates=self.rates(),
+            terms=self.terms(),
+            hour_price=self.labour.hour_price,
+            largest_m=self.max_piece,
+            largest_kg=self.max_kg,
         )
 
 
@@ -140,24 +126,10 @@ def read_shop(path: str | Path) -> Shop:
     """
     file = load_toml(path)
     tables = check_tables(file, _ShopTables)
-    faults: list[Fault] = []
-    prices: dict[str, Pack] = {}
-    for number, row in enumerate(tables.price):
-        try:
-            pack_kg = mass_kg(row.pack)
-        except ValueError as error:
-            faults.append(Fault(("price", number, "pack"), str(error)))
-            continue
-        if pack_kg <= 0.0:
-            faults.append(Fault(("price", number, "pack"), f"{row.pack!r} holds nothing"))
-        if row.ingredient in prices:
-            text = f"{row.ingredient!r} is priced twice; keep one price for each ingredient"
-            faults.append(Fault(("price", number, "ingredient"), text))
-        prices[row.ingredient] = Pack(row.ingredient, pack_kg, row.pack, row.price)
-    faults += _size_faults(tables)
+    faults = [*tables.buying_faults(), *tables.rate_faults(), *_size_faults(tables)]
     if faults:
         raise file.refusal(faults)
-    return tables.build(prices)
+    return tables.build()
 
 
 def _size_faults(tables: _ShopTables) -> list[Fault]:

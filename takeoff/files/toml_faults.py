@@ -151,7 +151,13 @@ def _must_be(what: str) -> Callable[[object, dict[str, Any], str], str]:
 
 def _beyond(words: str, limit: str) -> Callable[[object, dict[str, Any], str], str]:
     """Make the sentence for a number beyond a limit."""
-    return lambda value, told, _: f"must be {words} {told[limit]:g}, found {shown(value)}"
+
+    def sentence(value: object, told: dict[str, Any], _: str) -> str:
+        share = told[limit] and isinstance(value, str) and value.rstrip().endswith("%")
+        bound = f"{told[limit] * 100:g} %" if share else f"{told[limit]:g}"
+        return f"must be {words} {bound}, found {shown(value)}"
+
+    return sentence
 
 
 def _not_a_choice(value: object, told: dict[str, Any], _: str) -> str:

@@ -21,6 +21,7 @@ from pydantic_core import ErrorDetails
 from takeoff.errors import ShopFileError
 from takeoff.files.toml_faults import known_keys, what_is_wrong
 from takeoff.files.toml_lines import KeyPath, key_lines
+from takeoff.files.toml_marks import marks_left, still_to_tell
 
 _LARGEST_BYTES = 4_000_000
 _FOLDER = "is a folder; name the TOML file in it"
@@ -263,8 +264,9 @@ def check_tables(file: TomlFile, model: type[M], *, also: Iterable[Fault] = ()) 
     """
     # Through JSON, where strict still lets text name a choice and a list fill a tuple.
     document = json.dumps(file.tables, default=str)
+    marks = {path: still_to_tell() for path in marks_left(file.tables)}
     try:
-        return model.model_validate_json(document)
+        read = model.model_validate_json(document)
     except ValidationError as error:
         faults = [
             fault
@@ -273,7 +275,12 @@ def check_tables(file: TomlFile, model: type[M], *, also: Iterable[Fault] = ()) 
             if not (fault["type"] == "too_short" and fault["input"])
         ]
         located = [_located(file.tables, model, fault) for fault in faults]
-        raise file.refusal([*located, *also]) from None
+        marks |= {path: still_to_tell(text) for path, text in located if path in marks}
+        others = [fault for fault in located if fault.path not in marks]
+        raise file.refusal([*others, *map(Fault._make, marks.items()), *also]) from None
+    if marks:
+        raise file.refusal([*map(Fault._make, marks.items()), *also])
+    return read
 
 
 def _located(tables: Mapping[str, Any], model: type[BaseModel], fault: ErrorDetails) -> Fault:

@@ -49,14 +49,73 @@ def write_files(folder: str | Path, contents: Mapping[str, bytes]) -> tuple[Path
         for temporary, final in waiting:
             temporary.replace(final)
     except OSError as error:
-        raise OutputError(
-            f"cannot write there: {error.strerror or error}; name another folder with -o",
-            where=str(folder),
-        ) from None
+        raise _cannot_write(folder, error) from None
     finally:
         for temporary, _ in waiting:
             temporary.unlink(missing_ok=True)
     return tuple(final for _, final in waiting)
+
+
+def write_new_files(folder: str | Path, contents: Mapping[str, bytes]) -> tuple[Path, ...]:
+    """Write files into a folder that has none of their names: all of them, or none.
+
+    Parameters
+    ----------
+    folder : str or Path
+        Where to; made if it is not there.
+    contents : mapping of str to bytes
+        Bytes of each file by its name.
+
+    Returns
+    -------
+    tuple of Path
+        The files, in the order given.
+
+    Raises
+    ------
+    OutputError
+        If a file of one of the names is there already, which is left as it is, or the folder
+        cannot be made or written to.
+
+    Examples
+    --------
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     paths = write_new_files(folder, {"job.toml": b""})
+    ...     write_new_files(folder, {"shop.toml": b"", "job.toml": b""})
+    Traceback (most recent call last):
+    takeoff.errors.OutputError: ...job.toml: is there already and is not written over; ...
+    """
+    target = Path(folder)
+    reserved: list[Path] = []
+    try:
+        target.mkdir(parents=True, exist_ok=True)
+        for name in contents:
+            # Opened as new, so that a file that comes up in the meantime is not lost either.
+            (target / name).open("xb").close()
+            reserved.append(target / name)
+        return write_files(folder, contents)
+    except BaseException as error:
+        for path in reserved:
+            path.unlink(missing_ok=True)
+        if isinstance(error, FileExistsError) and len(reserved) < len(contents):
+            raise _there_already(target, tuple(contents)[len(reserved)]) from None
+        if isinstance(error, OSError) and not isinstance(error, OutputError):
+            raise _cannot_write(folder, error) from None
+        raise
+
+
+def _there_already(target: Path, name: str) -> OutputError:
+    """Refuse to write over a file, or to make a folder where a file is."""
+    if not target.is_dir():
+        text = "is a file, not a folder; name another folder with -o"
+        return OutputError(text, where=str(target))
+    text = "is there already and is not written over; name another folder with -o"
+    return OutputError(text, where=str(target / name))
+
+
+def _cannot_write(folder: str | Path, error: OSError) -> OutputError:
+    text = f"cannot write there: {error.strerror or error}; name another folder with -o"
+    return OutputError(text, where=str(folder))
 
 
 def _written_beside(final: Path, content: bytes) -> Path:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from takeoff.batching.plans import Plan
@@ -12,6 +12,7 @@ from takeoff.batching.risk import Risk
 from takeoff.documents import BatchDocument, SettingValue
 from takeoff.errors import TakeoffError
 from takeoff.files.order import Order
+from takeoff.files.order_parts import Portion
 from takeoff.job.batch_weighing import Key
 from takeoff.job.more_hands import MoreHands
 from takeoff.job.pour_order import PourOrder
@@ -44,6 +45,8 @@ class DayPlan:
         What to mind, each with its source.
     settings : mapping of str
         Every value in force.
+    boards : mapping of Portion to int
+        How many test boards it casts.
     """
 
     order: Order
@@ -55,6 +58,7 @@ class DayPlan:
     notes: tuple[Note, ...]
     cautions: tuple[str, ...]
     settings: Mapping[str, SettingValue]
+    boards: Mapping[Portion, int] = field(default_factory=dict)
 
     @property
     def feasible(self) -> bool:

@@ -36,8 +36,8 @@ class LayerLot:
         What is weighed for each of them.
     placed_kg : float
         What stays in the pieces. [kg]
-    overspray_kg : float
-        What is sprayed past them. [kg]
+    lost_kg : float
+        What is sprayed past them, and what is mixed to spare. [kg]
     pot_life_s : float or None
         Pot life in force; None where nobody gave one. [s]
     notes : tuple of Note
@@ -49,7 +49,7 @@ class LayerLot:
     lot: Lot
     weighed: WeighedMix
     placed_kg: float
-    overspray_kg: float
+    lost_kg: float
     pot_life_s: float | None
     notes: tuple[Note, ...]
 
@@ -62,10 +62,15 @@ class LayerLot:
     def leftover_kg(self) -> float:
         """Mass over at the end, from rounding to the scale, in [kg]."""
         weighed_kg = self.lot.batch_count * self.weighed.mass_kg
-        return weighed_kg - self.placed_kg - self.overspray_kg - self.residue_kg
+        return weighed_kg - self.placed_kg - self.lost_kg - self.residue_kg
 
-    def needs(self) -> list[Need]:
+    def needs(self, low_ratio: float = 1.0, high_ratio: float = 1.0) -> list[Need]:
         """Give what the lot takes of every ingredient.
+
+        Parameters
+        ----------
+        low_ratio, high_ratio : float, default 1
+            Volume at the least and the most thickness, over that aimed at. [-]
 
         Returns
         -------
@@ -78,6 +83,8 @@ class LayerLot:
                 net_kg=line.shares.of_total * self.placed_kg,
                 weighed_kg=line.mass_kg * self.lot.batch_count,
                 bought=line.role is not Role.WATER,
+                low_ratio=low_ratio,
+                high_ratio=high_ratio,
             )
             for line in self.weighed.lines
         ]
@@ -130,25 +137,68 @@ def make_lot(
     >>> made.lot.batch_count, made.lot.bound.value
     (3, 'mixer')
     """
-    density_kg_m3 = fresh_density_kg_m3(mix)
-    placed_kg = volume_m3 * density_kg_m3
-    gross_kg = placed_kg / (1.0 - ordered.overspray_share)
+    placed_kg = volume_m3 * fresh_density_kg_m3(mix)
+    gross_kg = placed_kg / (1.0 - ordered.lost_share)
+    lot = split_lot(ordered, mix, shop, placed_kg=placed_kg, rules=rules)
+    weighed = _covering(mix, lot, gross_kg, shop)
     pot_life_s = ordered.pot_life_s or mix.pot_life_s
-    pot_life = _pot_life(ordered, pot_life_s, shop, rules)
+    checked = _pot_life(ordered, pot_life_s, shop, rules) is not None
+    notes = () if checked else (_unchecked_note(mix, pot_life_s),)
+    return LayerLot(layer, mix, lot, weighed, placed_kg, gross_kg - placed_kg, pot_life_s, notes)
+
+
+def split_lot(
+    ordered: OrderedLayer,
+    mix: Mix,
+    shop: Shop,
+    *,
+    placed_kg: float,
+    rules: PlacingRules = PlacingRules(),
+) -> Lot:
+    """Split what a layer takes into equal batches, in the mixer that needs fewest.
+
+    Parameters
+    ----------
+    ordered : OrderedLayer
+        What the job says of it.
+    mix : Mix
+        Its mix.
+    shop : Shop
+        Mixers, scale and hands.
+    placed_kg : float
+        What stays in the pieces. [kg]
+    rules : PlacingRules, optional
+        Reserves of the clock.
+
+    Returns
+    -------
+    Lot
+        The batches, not yet weighed.
+
+    Raises
+    ------
+    BatchError
+        If no mixer suits the mix, or none can make a batch of it.
+
+    Examples
+    --------
+    >>> from takeoff.files.mix_file import read_mix
+    >>> shop = Shop((Mixer("pail", 0.018, 0.2),), 1, 0.01, None, None, {})
+    >>> ordered = OrderedLayer(0.016, "backer-poured", 0.1, None, None)
+    >>> split_lot(ordered, read_mix("backer-poured"), shop, placed_kg=90.0).batch_count
+    3
+    """
     lots = [
         split_equally(
-            gross_kg,
-            density_kg_m3=density_kg_m3,
+            placed_kg / (1.0 - ordered.lost_share),
+            density_kg_m3=fresh_density_kg_m3(mix),
             mixer=mixer,
-            pot_life=pot_life,
+            pot_life=_pot_life(ordered, ordered.pot_life_s or mix.pot_life_s, shop, rules),
             division_kg=shop.division_kg,
         )
         for mixer in _suiting(mix, shop.mixers)
     ]
-    lot = min(lots, key=lambda one: (one.batch_count, one.mixer.capacity_m3))
-    weighed = _covering(mix, lot, gross_kg, shop)
-    notes = () if pot_life else (_unchecked_note(mix, pot_life_s),)
-    return LayerLot(layer, mix, lot, weighed, placed_kg, gross_kg - placed_kg, pot_life_s, notes)
+    return min(lots, key=lambda one: (one.batch_count, one.mixer.capacity_m3))
 
 
 def _suiting(mix: Mix, mixers: Iterable[Mixer]) -> list[Mixer]:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from takeoff.batching.cases import Case, with_hands
 from takeoff.batching.demand import Casting
 from takeoff.batching.planning import SearchRules, plan_pour
 from takeoff.batching.plans import Plan
@@ -49,8 +50,9 @@ def one_more(castings: Sequence[Casting], shop: Workshop) -> MoreHands | None:
 
     Notes
     -----
-    As many place each step as before; the one more mixes, or places another step. The greedy
-    clock makes both plans; where it has none, the solver does, if it is installed.
+    Where nobody told how many place a layer, one more does, as in the plan of a shop that has
+    them. The greedy clock makes both plans; where it has none, the solver fits the waves, if it is
+    installed. No day is shortened: that would double the time of a plan.
 
     Examples
     --------
@@ -63,12 +65,15 @@ def one_more(castings: Sequence[Casting], shop: Workshop) -> MoreHands | None:
     >>> one_more(benches, Workshop((Mixer("pan", 0.05, 0.0),))).saved_s
     840.0
     """
-    larger = replace(shop, hands=shop.hands + 1)
-    for search in (SearchRules(solver=False), SearchRules()):
-        now, then = (plan_pour(castings, one, rules=search) for one in (shop, larger))
+    now_case = Case(tuple(castings), shop)
+    then_case = with_hands(shop.hands + 1)(now_case)
+    for search in (SearchRules(solver=False), SearchRules(day_work_ratio=0.0)):
+        now, then = (
+            plan_pour(case.castings, case.shop, rules=search) for case in (now_case, then_case)
+        )
         if now is not None and then is not None:
             return MoreHands(
-                hands=larger.hands,
+                hands=then_case.shop.hands,
                 days=len(then.days),
                 pouring_s=_pouring_s(then),
                 saved_days=len(now.days) - len(then.days),

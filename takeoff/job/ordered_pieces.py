@@ -10,7 +10,7 @@ from takeoff.measuring.measurement import MeasuredPiece, Measurement
 from takeoff.measuring.request import MeasureRequest
 from takeoff.measuring.taking import measure_drawing
 from takeoff.piece.rules import SurfaceRules
-from takeoff.piece.thickness import ClassThickness
+from takeoff.piece.thickness import ClassThickness, thickened
 
 
 def measure_ordered(piece: OrderedPiece, order: Order) -> Measurement:
@@ -53,7 +53,8 @@ def measure_ordered(piece: OrderedPiece, order: Order) -> Measurement:
         openings=piece.openings,
         sha256=piece.sha256,
         sha256_needed=True,
-        face_coat=_thickness(order.face_coat),
+        ids=tuple(piece.walls),
+        face_coat=thickened(_thickness(order.face_coat), piece.removed_m),
         backer=_thickness(order.backer),
         layers=piece.layers,
         usual_unit=order.shop.unit,

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from typing import Literal, TypeVar
 
 from takeoff.batching.demand import Casting, ClassMass, Coat
-from takeoff.batching.mixers import Mixer
 from takeoff.batching.placing_rules import DayRules, PlacingRules
 from takeoff.batching.workshops import Workshop
-from takeoff.files.order import Order, OrderedPiece, Shop
+from takeoff.files.order import Order, Shop
+from takeoff.files.order_parts import Portion
+from takeoff.job.cast_pieces import CastPiece, form_notes
 from takeoff.job.pour_steps import Default, LayerSteps
-from takeoff.measuring.measurement import MeasuredPiece
+from takeoff.job.riders import Rider, riders_of
 from takeoff.mix.proportions import proportions_of
 from takeoff.mix.volumes import fresh_density_kg_m3
 from takeoff.notes import Note, NoteCode
@@ -30,22 +31,6 @@ _SHOP_KEYS = (
     ("pot_reserve_share", "reserve of pot life", "pot_reserve"),
     ("window_reserve_share", "reserve of wet edge and longest wait", "window_reserve"),
 )
-
-
-@dataclass(frozen=True, slots=True)
-class PieceToPour:
-    """A measured piece, as it was ordered.
-
-    Parameters
-    ----------
-    ordered : OrderedPiece
-        How many, in how many forms.
-    measured : MeasuredPiece
-        Its layers.
-    """
-
-    ordered: OrderedPiece
-    measured: MeasuredPiece
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +56,10 @@ class PourOrder:
 
 
 def pour_order(
-    order: Order, pieces: Sequence[PieceToPour], layers: Sequence[LayerSteps]
+    order: Order,
+    pieces: Sequence[CastPiece],
+    layers: Sequence[LayerSteps],
+    riders: Sequence[Rider] = (),
 ) -> PourOrder:
     """Turn a job into castings and a workshop.
 
@@ -79,10 +67,12 @@ def pour_order(
     ----------
     order : Order
         The job.
-    pieces : sequence of PieceToPour
-        Its pieces, measured.
+    pieces : sequence of CastPiece
+        What it casts.
     layers : sequence of LayerSteps
-        Its layers on the clock.
+        Its portions on the clock.
+    riders : sequence of Rider, default ()
+        What is cast along with them.
 
     Returns
     -------
@@ -97,35 +87,50 @@ def pour_order(
     >>> pour_order(order, [], []).shop.day.day_s
     28800.0
     """
-    castings = tuple(casting for piece in pieces for casting in _castings(piece, layers))
+    along = riders_of(riders)
+    castings = tuple(casting for piece in pieces for casting in _castings(piece, layers, along))
     shop, defaults = _workshop(order, pieces, layers)
     told = [default for layer in layers for default in layer.defaults]
-    notes = (*_form_notes(pieces), *_table_notes(order.shop))
+    notes = (*form_notes(pieces), *_table_notes(order.shop))
     return PourOrder(castings, shop, (*told, *defaults), notes)
 
 
-def _castings(piece: PieceToPour, layers: Sequence[LayerSteps]) -> Iterator[Casting]:
-    coats = tuple(coat for layer in layers for coat in _coats(piece.measured, layer))
-    if coats:
-        for copy in range(1, piece.ordered.count + 1):
-            yield Casting(piece.measured.name, copy, coats)
+def _castings(
+    piece: CastPiece,
+    layers: Sequence[LayerSteps],
+    along: Mapping[tuple[str, int], Sequence[Rider]],
+) -> Iterator[Casting]:
+    plain = tuple(coat for layer in layers for coat in _coats(piece, layer, ()))
+    for copy in range(1, piece.count + 1 if plain else 1):
+        riders = along.get((piece.name, copy), ())
+        coats = plain
+        if riders:
+            coats = tuple(coat for layer in layers for coat in _coats(piece, layer, riders))
+        yield Casting(piece.name, copy, coats)
 
 
-def _coats(measured: MeasuredPiece, layer: LayerSteps) -> Iterator[Coat]:
-    """Give the passes of a layer on a piece, each an equal share of it."""
+def _coats(piece: CastPiece, layer: LayerSteps, riders: Sequence[Rider]) -> Iterator[Coat]:
+    """Give the passes of a portion on a piece, each an equal share of it."""
     density_kg_m3 = fresh_density_kg_m3(layer.mix)
-    share = 1.0 / len(layer.steps)
+    walls = piece.volume_m3(Portion.WALL_BACKER) > 0.0
+    steps = layer.over_walls if walls else layer.steps
+    share = 1.0 / len(steps)
     masses = tuple(
-        ClassMass(row.surface_class.value, row.volume_m3 * density_kg_m3 * share)
-        for row in measured.layers.rows
-        if row.layer is layer.layer and row.volume_m3 > 0.0
+        ClassMass(one.surface_class, one.volume_m3 * density_kg_m3 * share)
+        for one in piece.volumes
+        if one.portion is layer.portion and one.volume_m3 > 0.0
+    )
+    along = tuple(
+        ClassMass(one.kind, one.volume_m3 * density_kg_m3 * share, one.name, one.number)
+        for one in riders
+        if one.portion is layer.portion
     )
     if masses:
-        yield from (Coat(step, masses) for step in layer.steps)
+        yield from (Coat(step, (*masses, *along)) for step in steps)
 
 
 def _workshop(
-    order: Order, pieces: Sequence[PieceToPour], layers: Sequence[LayerSteps]
+    order: Order, pieces: Sequence[CastPiece], layers: Sequence[LayerSteps]
 ) -> tuple[Workshop, list[Default]]:
     shop = order.shop
     day, day_defaults = _told_in(DayRules(), shop)
@@ -141,18 +146,21 @@ def _workshop(
             defaults.append(Default(what, f"clean_time in {place}", rules.clean_s, "s"))
     forms: dict[str, int] = {}
     for piece in pieces:
-        if piece.ordered.forms is not None:
-            name = piece.measured.name
-            forms[name] = forms.get(name, 0) + piece.ordered.forms
+        if piece.forms is not None:
+            forms[piece.name] = forms.get(piece.name, 0) + piece.forms
+    rounding_m3 = _rounding_m3(shop, layers)
     return (
         Workshop(
-            tuple(_room_for_rounding(mixer, shop, layers) for mixer in shop.mixers),
+            tuple(
+                replace(mixer, capacity_m3=mixer.capacity_m3 - rounding_m3) for mixer in shop.mixers
+            ),
             hands=shop.hands,
             guns=len(shop.clock.hoppers_m3) or None,
             tables=shop.clock.tables,
             forms=forms,
             day_count=order.days,
             division_kg=shop.division_kg,
+            rounding_m3=rounding_m3,
             day=day,
             rules=rules,
         ),
@@ -180,29 +188,17 @@ def _unit(name: str) -> Literal["s", "share"]:
     return "share" if name.endswith("_share") else "s"
 
 
-def _room_for_rounding(mixer: Mixer, shop: Shop, layers: Sequence[LayerSteps]) -> Mixer:
-    """Leave room in a mixer for what scales may round up, one division for each ingredient."""
+def _rounding_m3(shop: Shop, layers: Sequence[LayerSteps]) -> float:
+    """Give what scales may round up in a mixer, one division for each ingredient."""
     loose = [layer.mix for layer in layers if layer.mix.bag is None]
     division_kg = max((scale.division_kg for scale in shop.scales), default=0.0)
-    margin_m3 = max(
+    return max(
         (
             (len(proportions_of(mix).parts) + 1) * division_kg / fresh_density_kg_m3(mix)
             for mix in loose
         ),
         default=0.0,
     )
-    return replace(mixer, capacity_m3=mixer.capacity_m3 - margin_m3)
-
-
-def _form_notes(pieces: Sequence[PieceToPour]) -> Iterator[Note]:
-    for piece in pieces:
-        count = piece.ordered.count
-        if piece.ordered.forms is None and count > 1:
-            yield Note(
-                NoteCode.DEFAULT_USED,
-                f"as many forms as castings are taken, {count}; tell forms in its [[piece]]",
-                where=piece.measured.name,
-            )
 
 
 def _table_notes(shop: Shop) -> Iterator[Note]:

@@ -98,6 +98,7 @@ def _finding_row(finding: Finding) -> FindingRow:
         limit=finding.limit_count,
         unit=finding.measure.value,
         fix=finding.fix,
+        enough=finding.enough,
     )
 
 
@@ -134,8 +135,8 @@ def _rule_row(step: Step, shop: Workshop) -> PouringRuleRow:
 def _demand_rows(casting: Casting, coat: Coat) -> Iterator[DemandRow]:
     for mass in coat.masses:
         yield demand_row(
-            casting.piece,
-            casting.copy,
+            mass.along or casting.piece,
+            mass.number if mass.along else casting.copy,
             coat.step.layer,
             pass_number=coat.step.pass_number,
             surface_class=mass.surface_class,

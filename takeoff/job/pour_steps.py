@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from takeoff.batching.heat import setting_ratio
@@ -12,11 +12,11 @@ from takeoff.batching.steps import FreshMix, Split, Step
 from takeoff.errors import BatchError
 from takeoff.files.order import OrderedLayer, Shop
 from takeoff.files.order_clock import LayerClock
+from takeoff.files.order_parts import Portion
 from takeoff.mix.ingredients import Role
 from takeoff.mix.mixes import Mix, Placing
 from takeoff.mix.proportions import proportions_of
 from takeoff.mix.volumes import fresh_density_kg_m3
-from takeoff.piece.layers import Layer
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,29 +43,33 @@ class Default:
 
 @dataclass(frozen=True, slots=True)
 class LayerSteps:
-    """One layer as its passes.
+    """One portion as its passes.
 
     Parameters
     ----------
-    layer : Layer
-        The layer.
+    portion : Portion
+        The portion.
     mix : Mix
         Its mix.
     steps : tuple of Step
         Its passes, in order.
+    over_walls : tuple of Step
+        Its passes on a piece whose walls were packed or sprayed just before; like `steps`
+        wherever nothing comes between.
     defaults : tuple of Default
         What of them nobody told.
     """
 
-    layer: Layer
+    portion: Portion
     mix: Mix
     steps: tuple[Step, ...]
+    over_walls: tuple[Step, ...]
     defaults: tuple[Default, ...]
 
 
 def layer_steps(
-    wanted: Mapping[Layer, OrderedLayer],
-    mixes: Mapping[Layer, Mix],
+    wanted: Mapping[Portion, OrderedLayer],
+    mixes: Mapping[Portion, Mix],
     shop: Shop,
     *,
     rules: WaitRules = WaitRules(),
@@ -74,9 +78,9 @@ def layer_steps(
 
     Parameters
     ----------
-    wanted : mapping of Layer to OrderedLayer
-        The layers, in the order they are placed.
-    mixes : mapping of Layer to Mix
+    wanted : mapping of Portion to OrderedLayer
+        What is placed by itself, in that order.
+    mixes : mapping of Portion to Mix
         Their mixes.
     shop : Shop
         Hands and guns.
@@ -86,7 +90,7 @@ def layer_steps(
     Returns
     -------
     tuple of LayerSteps
-        The passes of each layer.
+        The passes of each.
 
     Raises
     ------
@@ -99,46 +103,48 @@ def layer_steps(
     >>> from takeoff.files.mix_file import read_mix
     >>> shop = Shop((Mixer("pail", 0.018, 0.2),), 1, 0.01, None, None, {})
     >>> backer = OrderedLayer(0.016, "backer-poured", 0.0, pot_life_s=1800.0, rate_kg_s=0.05)
-    >>> mixes = {Layer.BACKER: read_mix("backer-poured")}
-    >>> [made] = layer_steps({Layer.BACKER: backer}, mixes, shop)
+    >>> mixes = {Portion.BACKER: read_mix("backer-poured")}
+    >>> [made] = layer_steps({Portion.BACKER: backer}, mixes, shop)
     >>> made.steps[0].split.value
     'whole'
     """
     missing = [
-        text for layer, ordered in wanted.items() for text in _missing(layer, ordered, mixes[layer])
+        text
+        for portion, ordered in wanted.items()
+        for text in _missing(portion, ordered, mixes[portion])
     ]
     if missing:
         raise BatchError(
             "a pour cannot be planned without a clock: " + "; ".join(missing) + "; take them from "
             "the product's data sheet or from your own count, and write them to the job file"
         )
-    made: list[LayerSteps] = []
-    for layer, ordered in wanted.items():
-        under = made[-1].layer if made else None
-        told = _Told(layer, ordered, mixes[layer], shop, rules)
-        if under is None:
-            made.append(told.steps(None, None))
-        else:
-            made.append(told.steps(wanted[under], mixes[under]))
+    made = []
+    face = wanted.get(Portion.FACE_COAT)
+    walls = Portion.WALL_BACKER in wanted
+    for portion, ordered in wanted.items():
+        told = _Told(portion, ordered, mixes[portion], shop, rules)
+        under = None if portion is Portion.FACE_COAT else face
+        under_mix = None if under is None else mixes[Portion.FACE_COAT]
+        made.append(told.steps(under, under_mix, walls=walls and portion is Portion.BACKER))
     return tuple(made)
 
 
-def _missing(layer: Layer, ordered: OrderedLayer, mix: Mix) -> Iterator[str]:
+def _missing(portion: Portion, ordered: OrderedLayer, mix: Mix) -> Iterator[str]:
     """Name the figures without which there is no clock."""
     if ordered.pot_life_s is None and mix.pot_life_s is None:
-        yield f'[{layer.value}] tells no pot_life of {mix.name}, like pot_life = "25 min"'
+        yield f'[{portion.value}] tells no pot_life of {mix.name}, like pot_life = "25 min"'
     if ordered.rate_kg_s is None:
         text = "what one pair of hands places"
-        yield f'[{layer.value}] tells no rate, {text}, like rate = "3 kg/min"'
+        yield f'[{portion.value}] tells no rate, {text}, like rate = "3 kg/min"'
 
 
 class _Told:
     """What a job tells of one layer, and what is taken where it tells nothing."""
 
     def __init__(
-        self, layer: Layer, ordered: OrderedLayer, mix: Mix, shop: Shop, rules: WaitRules
+        self, portion: Portion, ordered: OrderedLayer, mix: Mix, shop: Shop, rules: WaitRules
     ) -> None:
-        self.layer = layer
+        self.portion = portion
         self.ordered = ordered
         self.clock = ordered.clock
         self.mix = mix
@@ -146,16 +152,26 @@ class _Told:
         self.rules = rules
         self.defaults: list[Default] = []
         self.covers = False
+        self.under_ratio = 1.0
 
-    def steps(self, under: OrderedLayer | None, under_mix: Mix | None) -> LayerSteps:
-        """Give the passes of the layer."""
+    def steps(
+        self, under: OrderedLayer | None, under_mix: Mix | None, *, walls: bool
+    ) -> LayerSteps:
+        """Give the passes of the portion, and those that follow on walls placed just before."""
+        waits_s = self._layer_waits(under, under_mix)
+        steps = self._passes(waits_s)
+        over = steps
+        if walls:
+            # The packed wall is fresh: the pour may follow at once, and runs up against it.
+            over = self._passes((0.0, self._longest_s() * _ratio(self.clock)))
+        defaults = tuple(dict.fromkeys(self.defaults))
+        return LayerSteps(self.portion, self.mix, steps, over, defaults)
+
+    def _passes(self, first_s: tuple[float, float | None]) -> tuple[Step, ...]:
         passes = range(1, self.clock.passes + 1)
-        least_s, most_s = self._layer_waits(under, under_mix)
-        steps = tuple(
-            self._step(number, (least_s, most_s) if number == 1 else self._pass_waits())
-            for number in passes
+        return tuple(
+            self._step(number, first_s if number == 1 else self._pass_waits()) for number in passes
         )
-        return LayerSteps(self.layer, self.mix, steps, tuple(dict.fromkeys(self.defaults)))
 
     def _step(self, number: int, waits_s: tuple[float, float | None]) -> Step:
         clock, shop = self.clock, self.shop
@@ -169,17 +185,21 @@ class _Told:
         edge_s = self._or(clock.wet_edge_s, self.rules.wet_edge_s, "wet edge", "wet_edge")
         split = Split.STREAM if self.covers else Split.WHOLE
         return Step(
-            layer=self.layer.value,
+            layer=self.portion.layer.value,
             mix=fresh_mix(self.mix, self.ordered),
             rate_kg_s=self.ordered.rate_kg_s or 0.0,
             workers=workers,
             pass_number=number,
             placing=self.mix.placing.value,
             split=Split.SINGLE if clock.one_batch else split,
-            overspray_share=self.ordered.overspray_share,
+            overspray_share=self.ordered.lost_share,
             wet_edge_s=edge_s * min(1.0, _ratio(clock)),
             min_wait_s=waits_s[0],
             max_wait_s=waits_s[1],
+            workers_told=clock.hands is not None,
+            wait_ratio=self.under_ratio if number == 1 else _ratio(clock),
+            edge_ratio=min(1.0, _ratio(clock)),
+            table=self.portion.value,
             brush_s=brush_s,
             gun_count=workers if sprayed else 0,
             hopper_kg=min(shop.clock.hoppers_m3) * density_kg_m3 if sprayed else None,
@@ -197,11 +217,14 @@ class _Told:
         if least_s is None:
             least_s = under_mix.wait_s
         least_s = self._or(least_s, usual_s, "least wait", "least_wait")
-        most_s = self._or(
+        ratio = self.under_ratio = _ratio(under.clock)
+        return least_s * ratio, self._longest_s() * ratio
+
+    def _longest_s(self) -> float:
+        """Give how old what is covered may be."""
+        return self._or(
             self.clock.longest_wait_s, self.rules.layer_most_s, "longest wait", "longest_wait"
         )
-        ratio = _ratio(under.clock)
-        return least_s * ratio, most_s * ratio
 
     def _pass_waits(self) -> tuple[float, float | None]:
         """Give the waits between two passes."""
@@ -224,8 +247,8 @@ class _Told:
         """Take what was told, or note what is taken instead."""
         if told_s is not None:
             return told_s
-        name = self.layer.value.replace("_", " ")
-        key = f"{key} in [{self.layer.value}] of the job file"
+        name = self.portion.value.replace("_", " ")
+        key = f"{key} in [{self.portion.value}] of the job file"
         self.defaults.append(Default(f"{what} of the {name}", key, usual_s, "s"))
         return usual_s
 

@@ -2,24 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
+from takeoff.batching.lots import Bound, weighed_kg
 from takeoff.documents import BatchIngredientRow, LotRow
 from takeoff.job.batch_weighing import key_of
 from takeoff.job.day_plan import DayPlan
 from takeoff.mix.ingredients import Role
 from takeoff.mix.weigh_sheet import WeighedMix
+from takeoff.piece.layers import Layer
 from takeoff.pour_documents import PouredBatchRow
 from takeoff.pricing.materials import Need
 
 
-def poured_needs(made: DayPlan) -> list[Need]:
+def poured_needs(
+    made: DayPlan, ranges: Mapping[tuple[Layer, str], tuple[float, float]] | None = None
+) -> list[Need]:
     """Give what the batches of a plan take of every ingredient.
 
     Parameters
     ----------
     made : DayPlan
         The pour day.
+    ranges : mapping of tuple to tuple of float, optional
+        Volume at the least and the most thickness over that aimed at, by layer and mix; the
+        batches stay, larger or smaller. [-]
 
     Returns
     -------
@@ -33,16 +40,22 @@ def poured_needs(made: DayPlan) -> list[Need]:
     >>> sorted({need.ingredient for need in needs if need.bought})
     ['acrylic-dispersion', 'ar-glass-fibre', 'silica-sand', 'white-cement']
     """
-    return [
-        Need(
-            ingredient=line.charge.ingredient.name,
-            net_kg=line.shares.of_total * _placed_kg(row),
-            weighed_kg=line.mass_kg,
-            bought=line.role is not Role.WATER,
-        )
-        for row, sheet in _rows(made)
-        for line in sheet.lines
-    ]
+    needs = []
+    for row, sheet in _rows(made):
+        ends = (ranges or {}).get((Layer(row["layer"]), row["mix"]), (1.0, 1.0))
+        low, high = (_mass_ratio(row, sheet, ratio) for ratio in ends)
+        needs += [
+            Need(
+                ingredient=line.charge.ingredient.name,
+                net_kg=line.shares.of_total * _placed_kg(row),
+                weighed_kg=line.mass_kg,
+                bought=line.role is not Role.WATER,
+                low_ratio=low,
+                high_ratio=high,
+            )
+            for line in sheet.lines
+        ]
+    return needs
 
 
 def poured_lot_rows(made: DayPlan) -> list[LotRow]:
@@ -85,6 +98,21 @@ def _rows(made: DayPlan) -> Iterator[tuple[PouredBatchRow, WeighedMix]]:
     for day, row in zip(made.plan.days, days, strict=True):
         for poured, batch in zip(day.batches, row["batches"], strict=True):
             yield batch, made.weighed[key_of(poured.batch)]
+
+
+def _mass_ratio(row: PouredBatchRow, sheet: WeighedMix, volume_ratio: float) -> float:
+    """Give what a batch weighs over what it is planned to, where more or less is placed of it."""
+    mass_kg = row["mass_kg"]
+    if volume_ratio == 1.0:
+        return 1.0
+    needed_kg = (_placed_kg(row) + row["loss_kg"]) * volume_ratio + row["residue_kg"]
+    if sheet.mix.bag is not None:
+        premix_kg = sum(line.mass_kg for line in sheet.lines if line.role is Role.PREMIX)
+        bag_kg = mass_kg * sheet.mix.bag.mass_kg / premix_kg
+        return weighed_kg(needed_kg, bag_kg=bag_kg) / mass_kg
+    if row["bound"] == Bound.LEAST_FILL:
+        return max(needed_kg, mass_kg) / mass_kg
+    return (needed_kg + row["leftover_kg"]) / mass_kg
 
 
 def _placed_kg(row: PouredBatchRow) -> float:

@@ -1,4 +1,4 @@
-"""The bid: pieces, lots and materials, and the documents and files made of them."""
+"""The bid: pieces, lots, materials and lines, and the documents and files made of them."""
 
 from __future__ import annotations
 
@@ -7,66 +7,68 @@ from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
 
-from takeoff.documents import (
-    BatchIngredientRow,
-    BatchPart,
-    BidDocument,
-    BidPieceRow,
-    FormWorkRow,
-    LineRow,
-    LotRow,
-    MaterialRow,
-    MixerRow,
-    SettingValue,
-)
+from takeoff.documents import BidDocument, SettingValue
 from takeoff.errors import TakeoffError
 from takeoff.files.drawing import Tally
 from takeoff.files.order import Order
+from takeoff.files.order_parts import Portion
+from takeoff.job.cast_pieces import CastPiece
 from takeoff.job.day_plan import DayPlan
 from takeoff.job.lot_making import LayerLot
-from takeoff.job.poured_lots import poured_lot_rows
-from takeoff.measuring.measurement import MeasuredPiece
-from takeoff.measuring.rows import error_rows, head_of, skipped_rows
+from takeoff.job.quantities import FormWork
+from takeoff.job.weighed_pieces import WeighedPiece
+from takeoff.measuring.rows import error_rows, head_of
+from takeoff.mix.mixes import Mix
 from takeoff.notes import Note
-from takeoff.pricing.materials import Material, material_total
-from takeoff.pricing.packs import Pack
+from takeoff.pricing.bill import Bill
+from takeoff.pricing.materials import Material
+from takeoff.pricing.stakes import Stake
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BidPiece:
-    """A measured piece with its count and weight.
+    """A piece of a bid.
 
     Parameters
     ----------
-    measured : MeasuredPiece
-        Surfaces and layers.
-    count : int
-        How many are cast.
-    wet_kg : float
-        Mass of fresh mix in one of them. [kg]
+    cast : CastPiece
+        What of it is cast, how often.
+    weighed : WeighedPiece
+        What it weighs.
     """
 
-    measured: MeasuredPiece
-    count: int
-    wet_kg: float
+    cast: CastPiece
+    weighed: WeighedPiece
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bid:
-    """A whole job, materials priced.
+    """A whole job, priced.
 
     Parameters
     ----------
     order : Order
         The job as written.
+    mixes : mapping of Portion to Mix
+        Its mixes.
     pieces : tuple of BidPiece
-        What is cast.
+        What is cast after its drawings.
+    besides : tuple of CastPiece
+        Samples and test boards.
     lots : tuple of LayerLot
         What is mixed, where no clock says it batch by batch.
     pour : DayPlan or None
         The pour day; None where the job does not tell pot lives and rates.
     materials : tuple of Material
-        What is bought.
+        What is needed of every ingredient, and how it is had.
+    work : FormWork
+        What the forms take.
+    bill : Bill
+        Every line, and the total.
+    total_range : tuple of Decimal or None
+        The total at the least and the most thickness; None where there is no total.
+    stakes : tuple of Stake
+        What is taken for granted, most money first.
     skipped : tuple of Tally
         What of the drawings was left out.
     notes : tuple of Note
@@ -78,19 +80,30 @@ class Bid:
     """
 
     order: Order
+    mixes: Mapping[Portion, Mix]
     pieces: tuple[BidPiece, ...]
+    besides: tuple[CastPiece, ...]
     lots: tuple[LayerLot, ...]
     pour: DayPlan | None
     materials: tuple[Material, ...]
+    work: FormWork
+    bill: Bill
+    total_range: tuple[Decimal, Decimal] | None
+    stakes: tuple[Stake, ...]
     skipped: tuple[Tally, ...]
     notes: tuple[Note, ...]
     cautions: tuple[str, ...]
     settings: Mapping[str, SettingValue]
 
     @property
+    def total(self) -> Decimal | None:
+        """Sum of all lines; None while no labour is priced."""
+        return self.bill.total
+
+    @property
     def material_total(self) -> Decimal:
-        """Price of all packs: to the cent the sum of the printed lines."""
-        return material_total(self.materials)
+        """Price of all packs and items: to the cent the sum of their printed lines."""
+        return self.bill.material_total
 
     def to_dict(self) -> BidDocument:
         """Give the bid as its JSON document.
@@ -100,23 +113,9 @@ class Bid:
         BidDocument
             The document.
         """
-        head = head_of("takeoff.bid/1", settings=self.settings, notes=self.notes)
-        return BidDocument(
-            **head,
-            job=self.order.name,
-            date=self.order.date,
-            currency=self.order.currency,
-            pieces=[_piece_row(piece) for piece in self.pieces],
-            skipped=skipped_rows(self.skipped),
-            materials=[_material_row(material) for material in self.materials],
-            form_work=self._form_work(),
-            batch=self._batch(),
-            pour_day=None if self.pour is None else self.pour.to_dict(),
-            lines=[_line_row(row, row.pack) for row in self.materials if row.pack is not None],
-            material_total=f"{self.material_total:.2f}",
-            total=None,
-            cautions=list(self.cautions),
-        )
+        from takeoff.job.bid_rows import bid_document
+
+        return bid_document(self)
 
     def rows(self) -> list[dict[str, str | float | None]]:
         """Give one flat row per ingredient.
@@ -172,28 +171,6 @@ class Bid:
             },
         )
 
-    def _form_work(self) -> FormWorkRow:
-        """Add up form area and bead over all castings."""
-        return FormWorkRow(
-            form_m2=sum(piece.measured.form_area_m2 * piece.count for piece in self.pieces),
-            bead_m=sum(piece.measured.surfaces.arris_m * piece.count for piece in self.pieces),
-        )
-
-    def _batch(self) -> BatchPart:
-        lots = [_lot_row(one) for one in self.lots]
-        if self.pour is not None:
-            lots += poured_lot_rows(self.pour)
-        return BatchPart(
-            batch_count=sum(row["batch_count"] for row in lots),
-            mixers=[
-                MixerRow(
-                    name=mixer.name, capacity_m3=mixer.capacity_m3, residue_kg=mixer.residue_kg
-                )
-                for mixer in self.order.shop.mixers
-            ],
-            lots=lots,
-        )
-
 
 def refused_bid(path: str | Path, error: TakeoffError) -> BidDocument:
     """Give the document of a bid that was refused: complete, and empty.
@@ -231,52 +208,8 @@ def refused_bid(path: str | Path, error: TakeoffError) -> BidDocument:
         lines=[],
         material_total=None,
         total=None,
+        total_range=None,
+        cast_besides=[],
+        assumptions=[],
         cautions=[],
-    )
-
-
-def _piece_row(piece: BidPiece) -> BidPieceRow:
-    return BidPieceRow(**piece.measured.row(), count=piece.count, wet_kg=piece.wet_kg)
-
-
-def _material_row(material: Material) -> MaterialRow:
-    return MaterialRow(
-        ingredient=material.ingredient,
-        net_kg=material.net_kg,
-        loss_kg=material.loss_kg,
-        order_kg=material.order_kg,
-        pack=None if material.pack is None else material.pack.pack,
-        packs=material.packs,
-        cost=None if material.cost is None else f"{material.cost:.2f}",
-    )
-
-
-def _line_row(material: Material, pack: Pack) -> LineRow:
-    return LineRow(
-        what=material.ingredient,
-        quantity=str(material.packs),
-        unit=f"pack of {pack.pack}",
-        price=f"{pack.price:.2f}",
-        amount=f"{material.cost:.2f}",
-    )
-
-
-def _lot_row(one: LayerLot) -> LotRow:
-    return LotRow(
-        mix=one.mix.name,
-        layer=one.layer.value,
-        mixer=one.lot.mixer.name,
-        bound=one.lot.bound.value,
-        batch_count=one.lot.batch_count,
-        mass_kg=one.weighed.mass_kg,
-        volume_m3=one.weighed.volume_m3,
-        placed_kg=one.placed_kg,
-        loss_kg=one.overspray_kg,
-        residue_kg=one.residue_kg,
-        leftover_kg=one.leftover_kg,
-        pot_life_s=one.pot_life_s,
-        ingredients=[
-            BatchIngredientRow(name=line.name, mass_kg=line.mass_kg, when=line.when)
-            for line in one.weighed.lines
-        ],
     )

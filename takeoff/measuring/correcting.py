@@ -40,7 +40,7 @@ def corrections_of(drawing: Drawing, request: MeasureRequest) -> Corrections:
     >>> corrections_of(drawing, MeasureRequest(surfaces={"R1": "back"}, sha256="91ab91ab91ab"))
     Corrections(surfaces={'R1': <SurfaceClass.BACK: 'back'>}, bare={})
     """
-    named = (*request.surfaces, *request.openings, *request.edges_m)
+    named = (*request.surfaces, *request.openings, *request.edges_m, *request.ids)
     if named and (request.sha256 is not None or request.sha256_needed):
         _refuse_another(drawing, request, ", ".join(named[:6]))
     corrections = read_corrections(request.surfaces, request.openings)

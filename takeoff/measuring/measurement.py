@@ -76,8 +76,13 @@ class MeasuredPiece:
         """Area cast against the form: show face, returns and uprights, bare walls left out."""
         return self.surfaces.form_area_m2
 
-    def row(self) -> MeasuredPieceRow:
+    def row(self, *, also: Sequence[Note] = ()) -> MeasuredPieceRow:
         """Give the piece as a row of the documents.
+
+        Parameters
+        ----------
+        also : sequence of Note, default ()
+            What is to be said of it besides.
 
         Returns
         -------
@@ -117,7 +122,7 @@ class MeasuredPiece:
             inner_form_m2=layers.inner_form_m2,
             filled_m3=layers.filled_m3,
             walls=[_wall_row(wall) for wall in layers.walls],
-            notes=[note_row(note) for note in self.notes],
+            notes=[note_row(note) for note in (*self.notes, *also)],
         )
 
 

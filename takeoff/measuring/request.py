@@ -9,7 +9,7 @@ from takeoff.documents import SettingValue
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.thickness import ClassThickness
 
-_NOT_SETTINGS = {"sha256", "sha256_needed"}
+_NOT_SETTINGS = {"sha256", "sha256_needed", "ids"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +44,8 @@ class MeasureRequest:
         Hash of the drawing that ids were read off, or its beginning.
     sha256_needed : bool
         Whether ids are refused without it.
+    ids : tuple of str
+        Further ids that were read off the drawing.
     exact : bool
         Whether the layers are checked by a slow, independent method too.
     """
@@ -63,6 +65,7 @@ class MeasureRequest:
     openings: Mapping[str, str] = field(default_factory=dict)
     sha256: str | None = None
     sha256_needed: bool = False
+    ids: tuple[str, ...] = ()
     exact: bool = False
 
     @property

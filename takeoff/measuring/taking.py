@@ -283,7 +283,7 @@ def _measured(
     if isinstance(shape, Outline):
         castings: tuple[Casting, ...] = (_outline_casting(shape, request),)
     else:
-        _refuse_unsound(piece)
+        refuse_unsound(piece)
         castings = mesh_castings(shape, request, corrections, mended=piece.mended)
     measured = []
     for number, cast in enumerate(castings, 1):
@@ -341,8 +341,24 @@ def _outline_casting(outline: Outline, request: MeasureRequest) -> Casting:
     return Casting(ModelKind.OUTLINE, surfaces, Source.TOLD, folded.notes)
 
 
-def _refuse_unsound(piece: DrawnPiece) -> None:
-    """Refuse meshes whose two sides cannot be told apart."""
+def refuse_unsound(piece: DrawnPiece) -> None:
+    """Refuse meshes whose two sides cannot be told apart.
+
+    Parameters
+    ----------
+    piece : DrawnPiece
+        A piece of a drawing.
+
+    Raises
+    ------
+    SurfaceError
+        If neighbouring facets face opposite ways.
+
+    Examples
+    --------
+    >>> from takeoff.geometry.outlines import rectangle
+    >>> refuse_unsound(DrawnPiece("top", rectangle(2.0, 1.0)))
+    """
     report = piece.report
     if report is not None and not (report.consistent and report.oriented):
         raise SurfaceError(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from takeoff.errors import LayerVolumeError
 from takeoff.units import length_m
@@ -245,3 +245,31 @@ def _written(thickness: Thickness) -> object:
         low_m, high_m = thickness.ends_m
         return {"low": low_m, "aimed": thickness.aimed_m, "high": high_m}
     return thickness.aimed_m
+
+
+def thickened(told: ClassThickness, more_m: float) -> ClassThickness:
+    """Make a layer thicker on the show face alone.
+
+    Parameters
+    ----------
+    told : ClassThickness
+        The layer.
+    more_m : float
+        What to put on. [m]
+
+    Returns
+    -------
+    ClassThickness
+        The layer, thicker on the show face; a layer that fills stays as it is.
+
+    Examples
+    --------
+    >>> thickened(everywhere(0.004), 0.001).row()
+    {'show_face': 0.005, 'return': 0.004, 'upright': 0.004}
+    """
+    face = told.show_face
+    if more_m == 0.0 or face.fill:
+        return told
+    low_m = None if face.low_m is None else face.low_m + more_m
+    high_m = None if face.high_m is None else face.high_m + more_m
+    return replace(told, show_face=Thickness(face.aimed_m + more_m, low_m, high_m))

@@ -59,6 +59,32 @@ def packs_needed(order_kg: float, pack_kg: float) -> int:
     return max(0, math.ceil(order_kg / pack_kg - 1e-9))
 
 
+def covers(mass_kg: float, order_kg: float, *, pack_kg: float) -> bool:
+    """Tell whether a mass covers an order, the rounding of sums of floats apart.
+
+    Parameters
+    ----------
+    mass_kg : float
+        Mass at hand. [kg]
+    order_kg : float
+        Mass needed. [kg]
+    pack_kg : float
+        Mass of the smallest pack; an order is covered that is short of a billionth of it, as
+        `packs_needed` has it. [kg]
+
+    Returns
+    -------
+    bool
+        True if it is not below the need.
+
+    Examples
+    --------
+    >>> covers(0.1 + 0.7, 0.8, pack_kg=0.1), covers(0.79, 0.8, pack_kg=0.1)
+    (True, False)
+    """
+    return (order_kg - mass_kg) / pack_kg <= 1e-9
+
+
 def rounded(amount: Decimal) -> Decimal:
     """Round money to two places, halves up, as it is printed.
 

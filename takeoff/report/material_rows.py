@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from takeoff.documents import MaterialRow
+from takeoff.bid_documents import MaterialRow
 
 MATERIAL_COLUMNS = ("ingredient", "net_kg", "loss_kg", "order_kg", "pack", "packs", "cost")
 

@@ -52,7 +52,8 @@ def test_a_pour_that_cannot_be_is_told_and_ends_with_one(run, panels):
     done = run("batch", panels)
     assert done.status == 1
     assert "NO PLAN" in done.out
-    assert "would do: 3 pour days, or 6 forms" in done.out
+    # Six forms alone would not do: there are four tables.
+    assert "wall panel: forms: 6, where 2 is the limit; would do: 3 pour days\n" in done.out
     again = run("batch", panels, "--json")
     assert (again.status, again.document["feasible"]) == (1, False)
 

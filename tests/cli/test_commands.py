@@ -297,7 +297,7 @@ def test_what_cannot_be_weighed_is_refused(run, words, message):
 def test_the_sample_job_is_bid(run, tmp_path):
     done = run("bid", SAMPLES / "job.toml", "-o", tmp_path / "out")
     assert done.status == 0
-    assert "MATERIAL ONLY EUR" in done.out
+    assert "TOTAL EUR" in done.out
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
         "bid.json",
         "materials.csv",

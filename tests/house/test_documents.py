@@ -7,7 +7,15 @@ from collections.abc import Iterator
 
 import pytest
 
-from takeoff import documents, measure_documents, pour_documents, weigh_documents
+from takeoff import (
+    bid_documents,
+    documents,
+    measure_documents,
+    pour_documents,
+    start_documents,
+    way_documents,
+    weigh_documents,
+)
 from tests.house.walking import (
     Source,
     assert_none,
@@ -19,7 +27,15 @@ from tests.house.walking import (
 )
 
 # Where rows are typed.
-TYPED_IN = {"documents", "measure_documents", "pour_documents", "weigh_documents"}
+TYPED_IN = {
+    "documents",
+    "bid_documents",
+    "measure_documents",
+    "pour_documents",
+    "start_documents",
+    "way_documents",
+    "weigh_documents",
+}
 
 # The rooms that build documents or read them back.
 ROOMS = {"cli", "facade", "job", "measuring", "report"}
@@ -35,7 +51,15 @@ KEY_CALLS = {"get", "pop", "setdefault"}
 
 def document_keys() -> frozenset[str]:
     """Every key of every typed dictionary of ``documents``."""
-    modules = (documents, measure_documents, pour_documents, weigh_documents)
+    modules = (
+        documents,
+        bid_documents,
+        measure_documents,
+        pour_documents,
+        start_documents,
+        way_documents,
+        weigh_documents,
+    )
     values = [value for module in modules for value in vars(module).values()]
     rows = [value for value in values if hasattr(value, "__required_keys__")]
     return frozenset(key for row in rows for key in row.__required_keys__ | row.__optional_keys__)

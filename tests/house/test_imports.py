@@ -35,7 +35,14 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("quantity_text",),
     ("unit_tables",),
     ("errors", "notes", "documents"),
-    ("measure_documents", "pour_documents", "weigh_documents"),
+    (
+        "bid_documents",
+        "measure_documents",
+        "pour_documents",
+        "start_documents",
+        "way_documents",
+        "weigh_documents",
+    ),
 )
 FLOOR = {room: -number for number, rooms in enumerate(FLOORS) for room in rooms}
 
@@ -44,7 +51,15 @@ ROOMS_OF_LIBRARY: Mapping[str, frozenset[str]] = {
     "numpy": frozenset(FLOOR),
     "click": frozenset({"cli"}),
     "typing_extensions": frozenset(
-        {"documents", "measure_documents", "pour_documents", "weigh_documents"}
+        {
+            "documents",
+            "bid_documents",
+            "measure_documents",
+            "pour_documents",
+            "start_documents",
+            "way_documents",
+            "weigh_documents",
+        }
     ),
     "pydantic": frozenset({"files"}),
     "pydantic_core": frozenset({"files"}),

@@ -50,6 +50,9 @@ KEPT: Mapping[tuple[str, str], str] = {
     ("takeoff.piece.directions", "show_vector"): "a unit vector has no unit",
     ("takeoff.geometry.welding", "corners"): "in the unit of the drawing, before that is known",
     ("takeoff.geometry.strips", "corners"): "in the unit of the drawing, as above",
+    ("takeoff.pricing.rates", "quantities"): "each in the unit that its measure names",
+    ("takeoff.pricing.rates", "counted"): "in the unit of the measure of the rate",
+    ("takeoff.pricing.bill", "quantities"): "each in the unit that its measure names, as above",
 }
 
 

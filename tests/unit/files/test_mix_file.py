@@ -203,7 +203,7 @@ def test_cement_that_a_bag_tells_may_be_dosed_on(read):
         ('"16 %"', '"1 %"', "6: water: the liquids alone bring"),
         ('share = "16 %"', "w_c = 0.3", "6: water: give either w_c = 0.33, or share and basis"),
         ('"4 %"', '"40 %"', "10: air: air is 40 % of the volume; at most 30 % is credible"),
-        ('"4 %"', '"140 %"', '11: air.share: must be below 1, found "140 %"'),
+        ('"4 %"', '"140 %"', '11: air.share: must be below 100 %, found "140 %"'),
         ('"25 min"', "25", '4: pot_life: 25 has no unit; write it in quotes with one, like "25'),
         ('"25 min"', '"0 min"', '4: pot_life: must be above 0, found "0 min"'),
         ('"packed"', '"thrown"', '3: placing: "thrown" is not one of sprayed, packed, poured'),
@@ -356,7 +356,7 @@ def test_times_use_and_water_held_back_are_read(read):
         (TIMED, '"3 min"', '"0 min"', "8: mixing.mix: must be above 0"),
         (TIMED, '"3 min", rest', '"3 min", rust', "8: mixing.rust: unknown key"),
         (TIMED, '"40 min"', '"0 s"', "5: wait: must be above 0"),
-        (TIMED, '"15 %"', '"100 %"', '7: held_back: must be below 1, found "100 %"'),
+        (TIMED, '"15 %"', '"100 %"', '7: held_back: must be below 100 %, found "100 %"'),
         (TIMED, '"cladding"', '"facade"', '"facade" is not one of cladding, other'),
         (
             OURS,

@@ -83,7 +83,11 @@ def test_scales_keep_the_words_they_are_told_in(tmp_path):
         ('price = "18,40"', 'price = "1,200"', "can be read two ways; write 1200.00 or 1.20"),
         ('price = "18,40"', 'price = "14.205"', "more than two decimals"),
         ('name = "pan"', 'name = "p\\u001ban"', "which cannot be printed"),
-        ('ingredient = "silica-sand"', 'ingredient = "white-cement"', "is priced twice"),
+        (
+            'ingredient = "silica-sand"\npack = "50 lb"',
+            'ingredient = "white-cement"\npack = "94 lb"',
+            r"shop.toml:26: price\[2\].ingredient: 'white-cement' is priced twice by 94 lb",
+        ),
         ('kind = "piece"', 'kind = "solid"', "shop.toml:3: kind"),
     ],
 )

@@ -158,6 +158,7 @@ def test_more_days_than_the_job_has_leave_reasons(tmp_path):
         "limit": 4.0,
         "unit": "count",
         "fix": "3 pour days, or 3 forms",
+        "enough": True,
     }
     assert (document["days"], document["feasible"]) == ([], False)
 

@@ -68,7 +68,7 @@ def test_without_a_plan_the_batches_are_counted_as_before(tmp_path):
     document = made.to_dict()
     assert document["pour_day"]["feasible"] is False
     assert document["batch"]["batch_count"] == sum(lot.lot.batch_count for lot in made.lots) > 0
-    assert "NO PLAN: any one of these stands in the way" in bid_text(document)
+    assert "NO PLAN as told; this stands in the way" in bid_text(document)
 
 
 def test_without_a_clock_there_is_no_pour_day():

@@ -65,8 +65,8 @@ def line_of(text, start):
 def test_times_are_printed_to_five_minutes_and_the_last_one_is_never_late():
     text = batch_text(poured())
     cells = line_of(text, "1.1").split()
-    # Mixed at 8 min, placed from 16, in the form by 44: 0:05, 0:15, 0:40.
-    assert [cell for cell in cells if ":" in cell] == ["0:05", "0:15", "0:40"]
+    # Mixed at 8 min, placed from 16, in the form by 44: 0:10, 0:20, 0:40.
+    assert [cell for cell in cells if ":" in cell] == ["0:10", "0:20", "0:40"]
     assert "done by 0:25" in text
 
 
@@ -76,6 +76,28 @@ def test_the_time_in_by_is_rounded_down(minutes):
     hours, rest = [cell for cell in line_of(text, "1.1").split() if ":" in cell][-1].split(":")
     printed = 60 * int(hours) + int(rest)
     assert printed <= minutes < printed + 5
+
+
+def test_a_short_pot_life_is_printed_to_the_minute():
+    # Placed from 16 min, gone off at 19: in steps of five it would be placed after it is gone.
+    cells = line_of(batch_text(poured(use_by_s=19.0 * 60.0)), "1.1").split()
+    assert [cell for cell in cells if ":" in cell] == ["0:08", "0:16", "0:19"]
+
+
+@pytest.mark.parametrize("minutes", range(8, 20))
+def test_who_mixes_when_it_is_printed_never_overruns_what_is_printed(minutes):
+    # Six minutes of mixing, 30 of pot life.
+    changes = {"mix_start_s": minutes * 60.0, "use_by_s": (minutes + 36) * 60.0}
+    cells = [c for c in line_of(batch_text(poured(**changes)), "1.1").split() if ":" in c]
+    mixed, in_by = (60 * int(c.split(":")[0]) + int(c.split(":")[1]) for c in (cells[0], cells[-1]))
+    assert in_by <= mixed + 36
+
+
+def test_it_says_who_brushes_and_which_layer():
+    assert ", then brush" not in batch_text(poured())
+    line = line_of(batch_text(poured(brush_end_s=21.0 * 60.0, layer="face_coat")), "1.1")
+    assert "hand 2+3, then brush" in line
+    assert "face coat" in line
 
 
 def test_it_says_who_and_where():
@@ -104,10 +126,28 @@ def test_a_count_above_the_bound_says_by_how_much():
 )
 def test_reasons_are_written_with_their_unit(unit, value, limit, words):
     finding = FindingRow(
-        rule="a rule", where="panel", value=value, limit=limit, unit=unit, fix="more"
+        rule="a rule", where="panel", value=value, limit=limit, unit=unit, fix="more", enough=True
     )
     document = refused_plan("hall", BatchError("none")) | {"findings": [finding]}
     assert f"panel: a rule: {words}; would do: more" in batch_text(document)
+
+
+@pytest.mark.parametrize(
+    ("enough", "words"),
+    [
+        ((True,), "NO PLAN as told; this stands in the way"),
+        ((True, True), "any one of these changes would do"),
+        ((False, True), "all of these stand in the way; change what each of them says"),
+    ],
+)
+def test_it_says_whether_one_change_is_enough(enough, words):
+    findings = [
+        FindingRow(rule="hands", where="job", value=3, limit=2, unit="count", fix="x", enough=one)
+        for one in enough
+    ]
+    text = batch_text(refused_plan("hall", BatchError("none")) | {"findings": findings})
+    assert words in text
+    assert text.count("needed: x") == enough.count(False)
 
 
 def test_rows_hold_what_the_table_says():
