@@ -118,6 +118,27 @@ def least_ticks(pour: Pour) -> int:
     )
 
 
+def fits_day(pour: Pour) -> bool:
+    """Tell whether a pour may end within its day, as far as arithmetic can say.
+
+    Parameters
+    ----------
+    pour : Pour
+        The tasks.
+
+    Returns
+    -------
+    bool
+        False where no order of them ends in time.
+
+    Examples
+    --------
+    >>> fits_day(Pour((), (), 1, None, haul_ticks=2, wash_ticks=20, day_ticks=960))
+    True
+    """
+    return least_ticks(pour) <= pour.day_ticks
+
+
 def _mixer_ticks(pour: Pour, mixer: str) -> int:
     """Bound the day by one mixer: it scrapes between batches, and washes between mixes."""
     tasks = [task for task in pour.tasks if task.mixer == mixer]

@@ -94,6 +94,43 @@ class Calendar:
         return None
 
 
+def mixed_later(pour: Pour, starts: Sequence[Start]) -> tuple[Start, ...]:
+    """Mix every batch as late as its placing allows, so that none stands in its bucket for nothing.
+
+    Parameters
+    ----------
+    pour : Pour
+        The tasks and what they share.
+    starts : sequence of Start
+        A plan of them.
+
+    Returns
+    -------
+    tuple of Start
+        The same plan with the same placing, mixed later where hands and mixers are free.
+
+    Examples
+    --------
+    >>> task = Task("pan", ("b", ""), 12, 4, 9, 0, 48, workers=1)
+    >>> pour = Pour((task,), (), 2, None, haul_ticks=2, wash_ticks=20, day_ticks=960)
+    >>> mixed_later(pour, [Start(mix=0, place=40)])
+    (Start(mix=26, place=40),)
+    """
+    later = list(starts)
+    for number in sorted(range(len(later)), key=lambda one: later[one].mix, reverse=True):
+        task, start = pour.tasks[number], later[number]
+        latest = start.place - pour.haul_ticks - task.mix_ticks
+        if latest == start.mix:
+            continue
+        others = Calendar(pour)
+        for other, (busy, booked) in enumerate(zip(pour.tasks, later, strict=True)):
+            if other != number:
+                others.book(busy, booked)
+        tries = (Start(mix, start.place) for mix in range(latest, start.mix, -1))
+        later[number] = next((one for one in tries if others.fits_one(task, one)), start)
+    return tuple(later)
+
+
 def _add(used: list[int], first: int, count: int, more: int) -> None:
     """Make more busy from a tick on."""
     last = first + count

@@ -59,6 +59,7 @@ def solve(
     *,
     work_limit_ratio: float = 0.3,
     shorten: bool = True,
+    most_tasks_count: int = 120,
 ) -> Solved:
     """Put the tasks of a pour on the clock, in the shortest day that the limit finds.
 
@@ -72,6 +73,9 @@ def solve(
         Work that the solver may do, in its own deterministic unit. [-]
     shorten : bool, default True
         Whether to make the day short; otherwise any plan will do.
+    most_tasks_count : int, default 120
+        Nothing is searched for more tasks: the model grows with their square, and to build it
+        alone then takes seconds.
 
     Returns
     -------
@@ -86,6 +90,8 @@ def solve(
     >>> not solver_installed() or solve(pour).bound_ticks == 55
     True
     """
+    if len(pour.tasks) > most_tasks_count:
+        return Solved(None, 0, impossible=False)
     from ortools.sat.python import cp_model
 
     model = _Model(pour)

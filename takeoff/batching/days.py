@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from takeoff.batching.batches import Batch
 from takeoff.batching.bounds import least_ticks
-from takeoff.batching.calendars import Calendar
+from takeoff.batching.calendars import Calendar, mixed_later
 from takeoff.batching.clocks import Pour, Start, pour_of
 from takeoff.batching.cp_schedule import solve
 from takeoff.batching.demand import Casting
@@ -153,7 +153,8 @@ class Days:
             if solved.starts is not None and pour.end_ticks(solved.starts) <= pour.end_ticks(
                 starts
             ):
-                starts, method = solved.starts, Method.CONSTRAINT_PROGRAMMING
+                starts = mixed_later(pour, solved.starts)
+                method = Method.CONSTRAINT_PROGRAMMING
                 at = 0
                 for wave, taken in self.taken:
                     span = slice(at, at + len(wave.batches))

@@ -17,10 +17,16 @@ class ClassMass:
         Show face, return, upright.
     mass_kg : float
         What stays in the piece. [kg]
+    along : str, default ""
+        What is cast along with the piece, by its own name; empty for the piece itself.
+    number : int, default 1
+        Which of those it is, from 1.
     """
 
     surface_class: str
     mass_kg: float
+    along: str = ""
+    number: int = 1
 
 
 @dataclass(frozen=True, slots=True)

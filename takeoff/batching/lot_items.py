@@ -104,6 +104,8 @@ def _shared(step: Step, coat: int, before: dict[Step, int]) -> int | None:
             min_wait_s=step.min_wait_s,
             max_wait_s=step.max_wait_s,
             brush_s=step.brush_s,
+            wait_ratio=step.wait_ratio,
+            wait_key=step.wait_key,
         )
         if other.pass_number > step.pass_number and alike == step:
             return lot

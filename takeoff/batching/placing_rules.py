@@ -93,3 +93,29 @@ class DayRules:
     day_s: float = 28_800.0
     demould_s: float = 57_600.0
     reset_s: float = 1_800.0
+
+
+@dataclass(frozen=True, slots=True)
+class UntoldRules:
+    """What is taken of a shop and a layer that do not say.
+
+    Parameters
+    ----------
+    hands_count : int, default 1
+        One pair of hands: nobody is planned with who may not be there. The plan says what a
+        second would save.
+    residue_kg : float, default 0
+        Nothing stays in mixer and bucket: what does is known to the shop alone, once weighed. [kg]
+    least_fill_m3 : float, default 0
+        Blades work any amount: what they do not is on the plate of the mixer. [m³]
+    passes_count : int, default 1
+        A layer is placed in one go, as most are.
+    overspray_share : float, default 0
+        Nothing misses the form, as where a layer is poured or packed. [-]
+    """
+
+    hands_count: int = 1
+    residue_kg: float = 0.0
+    least_fill_m3: float = 0.0
+    passes_count: int = 1
+    overspray_share: float = 0.0

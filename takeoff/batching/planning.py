@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from takeoff.batching.batches import Batch, make_batches
-from takeoff.batching.bounds import least_batches
-from takeoff.batching.clocks import pour_of
+from takeoff.batching.bounds import fits_day, least_batches
+from takeoff.batching.clocks import Pour, pour_of
 from takeoff.batching.cp_schedule import solve, solver_installed
 from takeoff.batching.days import Days, Wave
 from takeoff.batching.demand import Casting
@@ -27,8 +27,8 @@ class SearchRules:
     solver : bool or None, default None
         Whether the solver shortens the days; None for where it is installed.
     day_work_ratio : float, default 0.3
-        Work that it may do for a day, in its own unit: on days of 50 pieces a third of what a
-        proof takes gave the same length. [-]
+        Work that it may do for a day, in its own unit, 0 to leave days as they are: on days of 50
+        pieces a third of what a proof takes gave the same length. [-]
     wave_work_ratio : float, default 0.05
         Work that it may do to fit a wave that the greedy clock could not. [-]
     wider_count : int, default 2
@@ -86,14 +86,23 @@ def plan_pour(
     >>> plan.batch_count, plan.days[0].makespan_s / 60.0
     (2, 21.0)
     """
+    plan = _plan(castings, shop, rules)
+    if plan is None and shop.day_count is not None and rules.solves:
+        # Larger waves take fewer batches, but not always fewer days.
+        plan = _plan(castings, shop, replace(rules, solver=False))
+    return plan
+
+
+def _plan(castings: Sequence[Casting], shop: Workshop, rules: SearchRules) -> Plan | None:
+    """Cut castings into waves, and lay these on days."""
     ordered = in_pouring_order(castings, shop)
     searched = _Waves(ordered, shop, rules)
     cuts = searched.cut()
     if cuts is None:
         return None
-    waves = searched.shared(cuts)
-    days = Days(ordered, shop, work_limit_ratio=rules.day_work_ratio if rules.solves else None)
-    for wave in waves:
+    shortens = rules.solves and rules.day_work_ratio > 0.0
+    days = Days(ordered, shop, work_limit_ratio=rules.day_work_ratio if shortens else None)
+    for wave in searched.shared(cuts):
         if not days.lay(wave):
             return None
     poured = days.finish()
@@ -182,14 +191,14 @@ class _Waves:
     def _greedy(self, first: int, last: int) -> Starts | None:
         if (first, last) not in self.starts:
             pour = pour_of(self.castings, self._made(first, last), self.shop)
-            self.starts[first, last] = dispatch(pour, thorough=False)
+            self.starts[first, last] = _dispatched(pour)
         return self.starts[first, last]
 
     def _clocked(self, batches: tuple[Batch, ...]) -> Starts | None:
         """Put batches on the clock of a day, by the solver where the greedy clock fails."""
         pour = pour_of(self.castings, batches, self.shop)
-        starts = dispatch(pour, thorough=False)
-        if starts is None and self.rules.solves:
+        starts = _dispatched(pour)
+        if starts is None and self.rules.solves and fits_day(pour):
             limit = self.rules.wave_work_ratio
             starts = solve(pour, work_limit_ratio=limit, shorten=False).starts
         return starts
@@ -199,3 +208,8 @@ class _Waves:
             waves = (range(first, last),)
             self.batches[first, last] = make_batches(self.castings, waves, self.shop)
         return self.batches[first, last]
+
+
+def _dispatched(pour: Pour) -> Starts | None:
+    """Put a pour on the clock quickly; None at once where it cannot end in time."""
+    return dispatch(pour, thorough=False) if fits_day(pour) else None

@@ -66,6 +66,9 @@ class Finding:
         What both are counted in.
     fix : str
         The least change that would do.
+    enough : bool, default True
+        Whether that change alone makes a plan possible; otherwise those of the other findings are
+        needed too.
     """
 
     rule: Rule
@@ -74,6 +77,7 @@ class Finding:
     limit_count: float
     measure: Measure
     fix: str
+    enough: bool = True
 
 
 @dataclass(frozen=True, slots=True)

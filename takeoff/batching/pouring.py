@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
+from takeoff.batching.cases import Case
 from takeoff.batching.checking import checked
 from takeoff.batching.demand import Casting
-from takeoff.batching.findings import plain_findings
+from takeoff.batching.findings import plain_obstacles
 from takeoff.batching.planning import SearchRules, plan_pour
 from takeoff.batching.plans import Plan
 from takeoff.batching.pour_rules import Finding
-from takeoff.batching.remedies import day_remedies, pours_alone, remedies
+from takeoff.batching.reasons import reasons
 from takeoff.batching.workshops import Workshop
-
-_SHOWN_PIECES = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,27 +66,9 @@ def plan_or_findings(
     >>> plan_or_findings([bench], Workshop((Mixer("pan", 0.05, 0.0),))).plan.batch_count
     1
     """
-    found = plain_findings(castings, shop)
-    if found:
-        return Outcome(None, found)
-    plan = plan_pour(castings, shop, rules=search)
-    if plan is not None:
-        return Outcome(checked(plan))
-    return Outcome(None, _searched(castings, shop, search))
-
-
-def _searched(
-    castings: Sequence[Casting], shop: Workshop, search: SearchRules
-) -> tuple[Finding, ...]:
-    """Find the castings that cannot be poured even alone, or the days that are too few."""
-    kinds = {(casting.piece, casting.coats): casting for casting in castings}
-    failing = [casting for casting in kinds.values() if not pours_alone(casting, shop, search)]
-    if failing:
-        return tuple(
-            finding
-            for casting in failing[:_SHOWN_PIECES]
-            for finding in remedies(casting, shop, search=search)
-        )
-    free = plan_pour(castings, replace(shop, day_count=None), rules=SearchRules(solver=False))
-    needed = free.days[-1].number if free is not None else (shop.day_count or 0) + 1
-    return day_remedies(castings, shop, needed)
+    case = Case(tuple(castings), shop)
+    if not plain_obstacles(case):
+        plan = plan_pour(castings, shop, rules=search)
+        if plan is not None:
+            return Outcome(checked(plan))
+    return Outcome(None, reasons(case, search=search))

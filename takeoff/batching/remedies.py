@@ -1,83 +1,37 @@
-"""The least change that would make a pour possible, one thing changed at a time."""
+"""The least change that would make castings possible that cannot be poured, found by search."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from takeoff.batching.batches import make_batches
+from takeoff.batching.bounds import fits_day
+from takeoff.batching.cases import Case, Change, in_turn, with_hands, with_placing
 from takeoff.batching.clocks import pour_of
 from takeoff.batching.cp_schedule import solve
-from takeoff.batching.demand import Casting, Coat
+from takeoff.batching.demand import Casting, ClassMass
 from takeoff.batching.dispatch import dispatch
-from takeoff.batching.findings import plain_findings
-from takeoff.batching.planning import SearchRules, plan_pour
+from takeoff.batching.findings import named, plain_findings
+from takeoff.batching.planning import SearchRules
 from takeoff.batching.pour_rules import Finding, Measure, Rule
-from takeoff.batching.steps import Step
+from takeoff.batching.remedy_kinds import Kind, RemedyRules, kinds_of
 from takeoff.batching.workshops import Workshop
 from takeoff.errors import BatchError
 
 
-@dataclass(frozen=True, slots=True)
-class _Case:
-    """One casting with a day for itself."""
-
-    casting: Casting
-    shop: Workshop
-
-    def with_steps(self, change: Callable[[Step], Step]) -> _Case:
-        """Change every step of the casting."""
-        coats = tuple(Coat(change(coat.step), coat.masses) for coat in self.casting.coats)
-        return replace(self, casting=replace(self.casting, coats=coats))
-
-
-@dataclass(frozen=True, slots=True)
-class RemedyRules:
-    """How far a change is tried.
-
-    Parameters
-    ----------
-    more_hands_count : int, default 5
-        So many more pairs of hands: a shop of more than six is not asked to hire.
-    largest_ratio : float, default 4.0
-        A time or a mixer is made larger up to so many times. [-]
-    halvings_count : int, default 6
-        How often the range between what fails and what does is halved.
-    """
-
-    more_hands_count: int = 5
-    largest_ratio: float = 4.0
-    halvings_count: int = 6
-
-
-@dataclass(frozen=True, slots=True)
-class _Remedy:
-    """One thing that may be changed: by a factor that grows, or shrinks towards 0."""
-
-    rule: Rule
-    measure: Measure
-    words: str
-    now: Callable[[_Case], float | None]
-    changed: Callable[[_Case, float], _Case]
-    grows: bool = True
-
-
 def remedies(
-    casting: Casting,
-    shop: Workshop,
+    case: Case,
     *,
     search: SearchRules = SearchRules(),
     rules: RemedyRules = RemedyRules(),
 ) -> tuple[Finding, ...]:
-    """Give single changes that would make one casting possible, each the least of its kind.
+    """Give changes that would make all castings possible, each the least of its kind.
 
     Parameters
     ----------
-    casting : Casting
-        A casting that cannot be poured, even alone on a day.
-    shop : Workshop
-        What there is for the pour.
+    case : Case
+        Castings, and what there is to pour them with.
     search : SearchRules, optional
         With what to search.
     rules : RemedyRules, optional
@@ -86,28 +40,97 @@ def remedies(
     Returns
     -------
     tuple of Finding
-        A finding for each change that does; one that says so where none does.
+        A finding for each change that is enough by itself; where none is, those that are together;
+        where these are not, how much smaller the castings must be. Empty where all can be poured.
 
     Examples
     --------
-    >>> from takeoff.batching.demand import ClassMass
+    >>> from takeoff.batching.demand import Coat
     >>> from takeoff.batching.mixers import Mixer
     >>> from takeoff.batching.placing_rules import DayRules
-    >>> from takeoff.batching.steps import FreshMix
+    >>> from takeoff.batching.steps import FreshMix, Step
     >>> step = Step("backer", FreshMix("b", 2000.0, pot_life_s=1800.0), rate_kg_s=0.1)
     >>> bench = Casting("bench", 1, (Coat(step, (ClassMass("show_face", 60.0),)),))
     >>> shop = Workshop((Mixer("pan", 0.05, 0.0),), day=DayRules(day_s=600.0))
-    >>> [(one.rule.value, one.fix) for one in remedies(bench, shop)][-1]
-    ('working day', 'a working day of 17.5 min')
+    >>> [(one.rule.value, one.fix) for one in remedies(Case((bench,), shop))][-1]
+    ('working day', 'a working day of 17 min')
     """
-    case = _Case(casting, shop)
-    found = list(_hand_remedy(case, search, rules))
-    for remedy in _REMEDIES:
-        found += _least(remedy, case, search, rules)
-    if found:
-        return tuple(found)
-    text = "no single change does; several together may: smaller pieces, more hands, a larger mixer"
-    return (Finding(Rule.ONE_DAY, casting.piece, 2.0, 1.0, Measure.COUNT, text),)
+    return tuple(cure.finding for cure in cures(case, search=search, rules=rules))
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    """A finding, and the change that it asks for.
+
+    Parameters
+    ----------
+    finding : Finding
+        The finding.
+    change : callable
+        Its change.
+    """
+
+    finding: Finding
+    change: Change
+
+
+def cures(
+    case: Case,
+    *,
+    search: SearchRules = SearchRules(),
+    rules: RemedyRules = RemedyRules(),
+) -> tuple[Cure, ...]:
+    """Give the same as `remedies`, each with its change.
+
+    Parameters
+    ----------
+    case : Case
+        Castings, and what there is to pour them with.
+    search : SearchRules, optional
+        With what to search.
+    rules : RemedyRules, optional
+        How far to go.
+
+    Returns
+    -------
+    tuple of Cure
+        Findings and changes.
+
+    Examples
+    --------
+    >>> cures(Case((), Workshop(())))
+    ()
+    """
+    failing = failing_in(case, search)
+    if not failing.castings:
+        return ()
+    tried = _Tried(failing, search, rules)
+    return tuple(tried.single()) or tuple(tried.together()) or (tried.smaller(),)
+
+
+def failing_in(case: Case, search: SearchRules) -> Case:
+    """Keep the castings that cannot be poured even alone on a day, one of each kind.
+
+    Parameters
+    ----------
+    case : Case
+        Castings, and what there is to pour them with.
+    search : SearchRules
+        With what to search.
+
+    Returns
+    -------
+    Case
+        The case with these, the heaviest first.
+
+    Examples
+    --------
+    >>> failing_in(Case((Casting("bench", 1, ()),), Workshop(())), SearchRules()).castings
+    ()
+    """
+    kinds = {(casting.piece, casting.coats): casting for casting in case.castings}
+    failing = [one for one in kinds.values() if not pours_alone(one, case.shop, search)]
+    return replace(case, castings=tuple(sorted(failing, key=_net_kg, reverse=True)))
 
 
 def pours_alone(casting: Casting, shop: Workshop, search: SearchRules) -> bool:
@@ -138,6 +161,8 @@ def pours_alone(casting: Casting, shop: Workshop, search: SearchRules) -> bool:
         pour = pour_of([casting], make_batches([casting], [[0]], shop), shop)
     except BatchError:
         return False
+    if not fits_day(pour):
+        return False
     if dispatch(pour, thorough=False) is not None:
         return True
     if not search.solves:
@@ -146,173 +171,147 @@ def pours_alone(casting: Casting, shop: Workshop, search: SearchRules) -> bool:
     return solved.starts is not None
 
 
-def day_remedies(
-    castings: Sequence[Casting],
-    shop: Workshop,
-    needed_days: int,
-    *,
-    rules: RemedyRules = RemedyRules(),
-) -> tuple[Finding, ...]:
-    """Give what would bring a job onto the days that there are.
+class _Tried:
+    """Changes tried on castings that cannot be poured, until all of them can."""
 
-    Parameters
-    ----------
-    castings : sequence of Casting
-        What is cast; every one can be poured by itself.
-    shop : Workshop
-        What there is for the pour, with a number of days.
-    needed_days : int
-        Days that it takes as it is.
-    rules : RemedyRules, optional
-        How far to go.
+    def __init__(self, case: Case, search: SearchRules, rules: RemedyRules) -> None:
+        self.case = case
+        # What less work than that of a plan finds, a plan finds too.
+        work_ratio = search.wave_work_ratio * rules.work_ratio
+        self.search = replace(search, wave_work_ratio=work_ratio)
+        self.rules = rules
+        self.where = named(list(dict.fromkeys(casting.piece for casting in case.castings)))
+        self.kinds = kinds_of(case, rules)
 
-    Returns
-    -------
-    tuple of Finding
-        The days it takes, and how many hands would do with fewer.
+    def single(self) -> Iterator[Cure]:
+        """Give the changes that are enough by themselves."""
+        hands = self._hands()
+        if hands is not None:
+            yield self._hand_cure(*hands)
+        for kind in self.kinds:
+            value = self._least(kind, ())
+            if value is not None:
+                yield self._cure(kind, value)
 
-    Examples
-    --------
-    >>> from takeoff.batching.mixers import Mixer
-    >>> shop = Workshop((Mixer("pan", 0.05, 0.0),), day_count=1)
-    >>> day_remedies([], shop, 2)[0].fix
-    '2 days'
-    """
-    days = float(shop.day_count or needed_days)
-    fix = f"{needed_days} days"
-    found = [Finding(Rule.DAYS, "job", float(needed_days), days, Measure.COUNT, fix)]
-    greedy = SearchRules(solver=False)
-    for more in range(1, rules.more_hands_count + 1):
-        if plan_pour(castings, replace(shop, hands=shop.hands + more), rules=greedy):
-            hands = float(shop.hands + more)
-            fix = f"{more} more {_pairs(more)} of hands"
-            limit = float(shop.hands)
-            found.append(Finding(Rule.HANDS, "job", hands, limit, Measure.COUNT, fix))
-            break
-    return tuple(found)
+    def together(self) -> list[Cure]:
+        """Give changes that are enough only together: as few as can be, each as small."""
+        hands, crewed = self._most_hands()
+        kept = list(self.kinds)
+        if not self._does(in_turn([crewed, *(kind.change(kind.far) for kind in kept)])):
+            return []
+        for kind in reversed(self.kinds):
+            fewer = [one for one in kept if one is not kind]
+            if self._does(in_turn([crewed, *(one.change(one.far) for one in fewer)])):
+                kept = fewer
+        values = {kind.words: kind.far for kind in kept}
+        for kind in kept:
+            others = [crewed]
+            others += [one.change(values[one.words]) for one in kept if one is not kind]
+            least = self._least(kind, others)
+            values[kind.words] = kind.far if least is None else least
+        changes = [kind.change(values[kind.words]) for kind in kept]
+        fewer_hands = self._hands(changes)
+        found = [self._cure(kind, values[kind.words], enough=False) for kind in kept]
+        if not self._does(in_turn(changes)):
+            most = (hands, crewed, f"{hands} pairs of hands")
+            found.insert(0, self._hand_cure(*(fewer_hands or most), enough=False))
+        return found
 
+    def smaller(self) -> Cure:
+        """Say how light the heaviest casting must be, and that other changes are not enough."""
+        heaviest = self.case.castings[0]
+        now_kg = _net_kg(heaviest)
+        near, far = 1.0, 0.0
+        for _ in range(self.rules.halvings_count):
+            middle = (near + far) / 2.0
+            near, far = (near, middle) if self._does(_scaled(middle)) else (middle, far)
+        text = "no change of hands, mixers, waits or hours does; see pot life and placing rate"
+        if far > 0.0:
+            text = (
+                f"pieces of at most {now_kg * far:.3g} kg each, or a faster placing rate; no "
+                "change of hands, mixers, waits or hours does"
+            )
+        masses_kg = now_kg, now_kg * far
+        kilograms = Measure.KILOGRAMS
+        finding = Finding(Rule.ONE_DAY, self.where, *masses_kg, kilograms, text, far > 0.0)
+        return Cure(finding, _scaled(far) if far > 0.0 else in_turn(()))
 
-def _hand_remedy(case: _Case, search: SearchRules, rules: RemedyRules) -> Iterator[Finding]:
-    """Find how many more hands would do, and how many of them place."""
-    now = case.shop.hands
-    for more in range(1, rules.more_hands_count + 1):
-        larger = replace(case.shop, hands=now + more)
-        for placing in range(more + 1):
-            if pours_alone(_with_placing(case, placing).casting, larger, search):
-                fix = f"{more} more {_pairs(more)} of hands"
-                if placing:
-                    fix += f", {placing} of them placing"
-                where, needed = case.casting.piece, float(now + more)
-                yield Finding(Rule.HANDS, where, needed, float(now), Measure.COUNT, fix)
-                return
+    def _does(self, change: Change) -> bool:
+        changed = change(self.case)
+        return all(pours_alone(one, changed.shop, self.search) for one in changed.castings)
 
+    def _least(self, kind: Kind, others: Sequence[Change]) -> int | None:
+        """Halve the range between a change that is too small and one that does."""
+        near, far = kind.now, kind.far
+        if not self._does(in_turn([*others, kind.change(far)])):
+            return None
+        while abs(far - near) > 1:
+            middle = (near + far) // 2
+            does = self._does(in_turn([*others, kind.change(middle)]))
+            near, far = (near, middle) if does else (middle, far)
+        return far
 
-def _with_placing(case: _Case, more: int) -> _Case:
-    """Let so many more place every step."""
-    return case.with_steps(lambda step: replace(step, workers=step.workers + more))
+    def _hands(self, others: Sequence[Change] = ()) -> tuple[int, Change, str] | None:
+        """Find how many hands would do, and how many of them must place if not all but one."""
+        tables = list(dict.fromkeys(step.told_in for step in self.case.steps))
+        for more in range(1, self.rules.more_hands_count + 1):
+            hands = self.case.shop.hands + more
+            words = f"{more} more {'pair' if more == 1 else 'pairs'} of hands"
+            if self._does(in_turn([*others, with_hands(hands)])):
+                return hands, with_hands(hands), words
+            for workers in range(1, hands + 1):
+                change = in_turn([with_hands(hands), with_placing(tables, workers)])
+                if self._does(in_turn([*others, change])):
+                    guns = ""
+                    if any(step.gun_count for step in self.case.steps):
+                        guns = ", each with a gun where it is sprayed"
+                    told_in = " and ".join(f"[{table}]" for table in tables)
+                    told = f"{workers} of them placing{guns} (hands = {workers} in {told_in})"
+                    return hands, change, f"{words}, {told}"
+        return None
 
+    def _most_hands(self) -> tuple[int, Change]:
+        """Give as many hands as are tried, all but one of them placing."""
+        hands = self.case.shop.hands + self.rules.more_hands_count
+        tables = [step.told_in for step in self.case.steps]
+        return hands, in_turn([with_hands(hands), with_placing(tables, hands - 1)])
 
-def _least(
-    remedy: _Remedy, case: _Case, search: SearchRules, rules: RemedyRules
-) -> Iterator[Finding]:
-    """Halve the range between a change that is too small and one that does."""
-    now = remedy.now(case)
-    if not now:
-        return
-    near, far = 1.0, rules.largest_ratio if remedy.grows else 0.0
-    if not _does(remedy, case, far, search):
-        return
-    for _ in range(rules.halvings_count):
-        middle = (near + far) / 2.0
-        near, far = (near, middle) if _does(remedy, case, middle, search) else (middle, far)
-    words = remedy.words.format(_shown(now * far, remedy.measure, up=remedy.grows))
-    yield Finding(remedy.rule, case.casting.piece, now * far, now, remedy.measure, words)
+    def _cure(self, kind: Kind, value: int, *, enough: bool = True) -> Cure:
+        written = kind.words.format(kind.written(value))
+        counts = value * kind.unit_count, kind.now_count
+        finding = Finding(kind.rule, self.where, *counts, kind.measure, written, enough)
+        return Cure(finding, kind.change(value))
 
-
-def _does(remedy: _Remedy, case: _Case, factor_ratio: float, search: SearchRules) -> bool:
-    changed = remedy.changed(case, factor_ratio)
-    return pours_alone(changed.casting, changed.shop, search)
-
-
-def _shown(value_count: float, measure: Measure, *, up: bool) -> str:
-    """Write a value to the side on which it still does."""
-    scale, unit = {Measure.SECONDS: (60.0, "min"), Measure.CUBIC_METRES: (1e-3, "L")}[measure]
-    halves = value_count / scale * 2.0
-    rounded = math.ceil(halves - 1e-9) if up else math.floor(halves + 1e-9)
-    return f"{rounded / 2.0:g} {unit}"
-
-
-def _pairs(count: int) -> str:
-    return "pair" if count == 1 else "pairs"
-
-
-def _shortest_longest_wait_s(case: _Case) -> float | None:
-    waits_s = [coat.step.max_wait_s for coat in case.casting.coats]
-    return min((wait_s for wait_s in waits_s if wait_s is not None), default=None)
-
-
-def _longest_least_wait_s(case: _Case) -> float | None:
-    return max((coat.step.min_wait_s for coat in case.casting.coats), default=None)
-
-
-def _longer(step: Step, factor_ratio: float) -> Step:
-    """Let what lies under a step grow older before it is covered."""
-    if step.max_wait_s is None:
-        return step
-    return replace(step, max_wait_s=step.max_wait_s * factor_ratio)
-
-
-def _larger_mixers(case: _Case, factor_ratio: float) -> _Case:
-    mixers = tuple(
-        replace(mixer, capacity_m3=mixer.capacity_m3 * factor_ratio) for mixer in case.shop.mixers
-    )
-    return replace(case, shop=replace(case.shop, mixers=mixers))
+    def _hand_cure(self, hands: int, change: Change, words: str, *, enough: bool = True) -> Cure:
+        now = float(self.case.shop.hands)
+        finding = Finding(Rule.HANDS, self.where, float(hands), now, Measure.COUNT, words, enough)
+        return Cure(finding, change)
 
 
-def _longer_day(case: _Case, factor_ratio: float) -> _Case:
-    day = replace(case.shop.day, day_s=case.shop.day.day_s * factor_ratio)
-    return replace(case, shop=replace(case.shop, day=day))
+def _scaled(ratio: float) -> Change:
+    """Make every casting lighter."""
+
+    def change(case: Case) -> Case:
+        castings = tuple(
+            replace(
+                casting,
+                coats=tuple(
+                    replace(
+                        coat,
+                        masses=tuple(
+                            ClassMass(mass.surface_class, mass.mass_kg * ratio)
+                            for mass in coat.masses
+                        ),
+                    )
+                    for coat in casting.coats
+                ),
+            )
+            for casting in case.castings
+        )
+        return replace(case, castings=castings)
+
+    return change
 
 
-_REMEDIES = (
-    _Remedy(
-        Rule.CAPACITY,
-        Measure.CUBIC_METRES,
-        "a mixer of {}",
-        lambda case: max(mixer.capacity_m3 for mixer in case.shop.mixers),
-        _larger_mixers,
-    ),
-    _Remedy(
-        Rule.WET_EDGE,
-        Measure.SECONDS,
-        "a wet edge of {}, if a trial shows no joint",
-        lambda case: min(coat.step.wet_edge_s for coat in case.casting.coats),
-        lambda case, factor: case.with_steps(
-            lambda step: replace(step, wet_edge_s=step.wet_edge_s * factor)
-        ),
-    ),
-    _Remedy(
-        Rule.LONGEST_WAIT,
-        Measure.SECONDS,
-        "a longest wait of {}, if a trial shows that it bonds",
-        _shortest_longest_wait_s,
-        lambda case, factor: case.with_steps(lambda step: _longer(step, factor)),
-    ),
-    _Remedy(
-        Rule.LEAST_WAIT,
-        Measure.SECONDS,
-        "a least wait of {}, if a finger test allows it",
-        _longest_least_wait_s,
-        lambda case, factor: case.with_steps(
-            lambda step: replace(step, min_wait_s=step.min_wait_s * factor)
-        ),
-        grows=False,
-    ),
-    _Remedy(
-        Rule.DAY,
-        Measure.SECONDS,
-        "a working day of {}",
-        lambda case: case.shop.day.day_s,
-        _longer_day,
-    ),
-)
+def _net_kg(casting: Casting) -> float:
+    return sum(coat.net_kg for coat in casting.coats)

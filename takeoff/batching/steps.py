@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 
@@ -82,6 +82,17 @@ class Step:
         Guns in use while it is placed.
     hopper_kg : float or None, default None
         What the hopper of a gun holds; None where nothing is refilled. [kg]
+    workers_told : bool, default True
+        Whether somebody told how many place it; otherwise all hands but one do, each with a gun
+        where it is sprayed.
+    wait_ratio : float, default 1
+        The waits before it as they are on the day, over those that were told. [-]
+    edge_ratio : float, default 1
+        The same of its wet edge. [-]
+    table : str, default ""
+        The table of the job file that tells of it; empty for that of its layer.
+    wait_key : str, default ""
+        What tells how old the step before may grow; empty for the longest wait of its table.
     """
 
     layer: str
@@ -98,8 +109,56 @@ class Step:
     brush_s: float = 0.0
     gun_count: int = 0
     hopper_kg: float | None = None
+    workers_told: bool = True
+    wait_ratio: float = 1.0
+    edge_ratio: float = 1.0
+    table: str = ""
+    wait_key: str = ""
+
+    @property
+    def told_in(self) -> str:
+        """The table of the job file that tells of it."""
+        return self.table or self.layer
+
+    @property
+    def longest_wait_key(self) -> str:
+        """The key that tells how old the step before may grow, and its table."""
+        first = "" if self.pass_number == 1 else "pass_"
+        return self.wait_key or f"{first}longest_wait in [{self.told_in}]"
 
     @property
     def all_hands_kg_s(self) -> float:
         """What all who place it place together, in [kg/s]."""
         return self.rate_kg_s * self.workers
+
+
+def with_crew(step: Step, hands: int, guns: int | None) -> Step:
+    """Give a step as it is where so many hands work; one whose hands were told stays as it is.
+
+    Parameters
+    ----------
+    step : Step
+        The step.
+    hands : int
+        How many work.
+    guns : int or None
+        How many guns there are; None where nobody said.
+
+    Returns
+    -------
+    Step
+        The step with as many who place it as are taken for those hands.
+
+    Examples
+    --------
+    >>> step = Step("backer", FreshMix("b", 2000.0, 1800.0), 0.1, workers_told=False)
+    >>> [with_crew(step, hands, None).workers for hands in (1, 2, 4)]
+    [1, 1, 3]
+    """
+    if step.workers_told:
+        return step
+    workers = max(1, hands - 1)
+    if not step.gun_count:
+        return replace(step, workers=workers)
+    workers = min(workers, guns or workers)
+    return replace(step, workers=workers, gun_count=workers)

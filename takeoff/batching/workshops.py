@@ -30,6 +30,8 @@ class Workshop:
         On how many days the job must be poured; None for as many as it takes.
     division_kg : float or None, default None
         Division of the scale. [kg]
+    rounding_m3 : float, default 0
+        What is already taken off the capacity of every mixer for what scales round up. [m³]
     day : DayRules, optional
         The working day, and when forms are free again.
     rules : PlacingRules, optional
@@ -43,6 +45,7 @@ class Workshop:
     forms: Mapping[str, int] = field(default_factory=dict)
     day_count: int | None = None
     division_kg: float | None = None
+    rounding_m3: float = 0.0
     day: DayRules = field(default_factory=DayRules)
     rules: PlacingRules = field(default_factory=PlacingRules)
 

@@ -28,6 +28,7 @@ from takeoff.mix.spraying import SprayRules
 from takeoff.piece.cavity_rules import CavityRules
 from takeoff.piece.layer_rules import LayerRules
 from takeoff.piece.noise_rules import NoiseRules
+from takeoff.piece.pattern_rules import PatternRules
 from takeoff.piece.reading_rules import ReadingRules
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.ways import WayRules
@@ -51,6 +52,7 @@ SUBJECTS: Sequence[tuple[str, type]] = (
     ("scans", NoiseRules),
     ("layers", LayerRules),
     ("ways to cast walls", WayRules),
+    ("flat patterns", PatternRules),
     ("layers by edges", OffsetRules),
     ("layers by distance", BandRules),
     ("slow check of layers", ExactRules),

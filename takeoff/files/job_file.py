@@ -12,8 +12,8 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from takeoff.batching.placing_rules import UntoldRules
 from takeoff import units
+from takeoff.batching.placing_rules import UntoldRules
 from takeoff.files.casting_tables import (
     AdditionTable,
     BoardTable,

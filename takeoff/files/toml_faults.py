@@ -160,6 +160,11 @@ def _beyond(words: str, limit: str) -> Callable[[object, dict[str, Any], str], s
     return sentence
 
 
+def _too_long(value: object, told: dict[str, Any], _: str) -> str:
+    """Make the sentence for text longer than there is room for."""
+    return f"must have at most {told['max_length']} letters, found {shown(value)}"
+
+
 def _not_a_choice(value: object, told: dict[str, Any], _: str) -> str:
     """Say what may stand in place of a word not known."""
     choices = str(told["expected"]).replace("'", "").replace(" or ", ", ").split(", ")
@@ -200,6 +205,8 @@ _SENTENCES: dict[str, Callable[[object, dict[str, Any], str], str]] = {
     "date_from_datetime_parsing": _must_be("a date like 2026-11-25"),
     "string_too_short": lambda *_: "must not be empty",
     "too_short": lambda *_: "must hold at least one entry",
+    "string_too_long": _too_long,
+    "too_long": _too_long,
     "greater_than": _beyond("above", "gt"),
     "greater_than_equal": _beyond("at least", "ge"),
     "less_than": _beyond("below", "lt"),

@@ -9,12 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.band_rules import BandRules
-from takeoff.geometry.lattice import cells_round
+from takeoff.geometry.lattice import Cells, cells_round
 from takeoff.geometry.nearest import NearestSkin, Seen
 from takeoff.geometry.skin_borders import SkinBorder
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
+BoolArray = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,6 +74,9 @@ class _Placed:
     left_m: FloatArray
     owner: IntArray
 
+    def of(self, chosen: BoolArray) -> _Placed:
+        return _Placed(self.inside_m[chosen], self.left_m[chosen], self.owner[chosen])
+
 
 def band_between(
     parts: Sequence[BandPart],
@@ -81,6 +85,7 @@ def band_between(
     side_m: float,
     lattice: int = 0,
     inside: NearestSkin | None = None,
+    low_m: FloatArray | None = None,
     rules: BandRules = BandRules(),
 ) -> Band:
     """Count what lies between two depths behind a skin.
@@ -97,6 +102,9 @@ def band_between(
         Number of the lattice: the results on several tell how far one may be off.
     inside : NearestSkin, optional
         The closed surface that the layers stay within.
+    low_m : ndarray of float, shape (3,), optional
+        Low corner of the skin, from which the lattice is laid; that of its samples where it is
+        left out. [m]
     rules : BandRules, optional
         How finely.
 
@@ -128,31 +136,82 @@ def band_between(
     spacing_m = max(part.skin.samples.spacing_m for part in parts)
     points_m = np.concatenate([part.skin.samples.points_m for part in parts])
     coarse_m = side_m * 2.0**rules.level_count
-    cells = cells_round(points_m, coarse_m, deepest_m, lattice=lattice)
+    cells = cells_round(points_m, coarse_m, deepest_m, lattice=lattice, low_m=low_m)
     rind_m = deepest_m / 10.0
-    columns = shares.shape[1]
-    volume_m3, rind_m3, moment_m4, asked = (
-        np.zeros(columns),
-        np.zeros(columns),
-        np.zeros((columns, 3)),
-        0,
-    )
-    for level in range(rules.level_count + 1):
-        last = level == rules.level_count
-        at_m = cells.strewn_m(lattice) if last else cells.middles_m()
+    count = _Count(parts, shares, inside, spacing_m * rules.slack_ratio, deepest_m, rind_m)
+    tally = _Tally.empty(shares.shape[1])
+    for _ in range(rules.level_count):
+        at_m = cells.middles_m()
         within_m = deepest_m + cells.reach_m + cells.side_m + 2.0 * spacing_m
-        placed = _placed(parts, at_m, within_m, inside)
-        margin_m = 0.0 if last else cells.reach_m + rules.slack_ratio * spacing_m
+        margin_m = cells.reach_m + count.slack_m
+        placed = _placed(parts, at_m, within_m, inside, margin_m)
         whole = placed.inside_m > margin_m
-        weight = shares[placed.owner[whole]]
-        volume_m3 += weight.sum(axis=0) * cells.volume_m3
-        moment_m4 += weight.T @ at_m[whole] * cells.volume_m3
-        if last:
-            rind = placed.left_m[whole] < rind_m
-            rind_m3 += weight[rind].sum(axis=0) * cells.volume_m3
-        asked += len(at_m)
-        cells = cells.halved(~whole & (placed.inside_m > -margin_m))
-    return Band(volume_m3, moment_m4, rind_m3, rind_m, asked)
+        tally.add(at_m[whole], shares[placed.owner[whole]], cells.volume_m3)
+        tally.cells += len(at_m)
+        cut = ~whole & (placed.inside_m > -margin_m)
+        cells, wider = cells.halved(cut), _Wider(at_m[cut], placed.of(cut))
+    within_m = deepest_m + cells.reach_m + cells.side_m + 2.0 * spacing_m
+    count.finest(cells, cells.strewn_m(lattice), wider, within_m, tally)
+    return Band(tally.volume_m3, tally.moment_m4, tally.rind_m3, rind_m, tally.cells)
+
+
+@dataclass(slots=True, eq=False)
+class _Tally:
+    """What has been counted so far, by column."""
+
+    volume_m3: FloatArray
+    moment_m4: FloatArray
+    rind_m3: FloatArray
+    cells: int
+
+    @classmethod
+    def empty(cls, columns: int) -> _Tally:
+        return cls(np.zeros(columns), np.zeros((columns, 3)), np.zeros(columns), 0)
+
+    def add(self, at_m: FloatArray, weight: FloatArray, cell_m3: float) -> None:
+        self.volume_m3 += weight.sum(axis=0) * cell_m3
+        self.moment_m4 += weight.T @ at_m * cell_m3
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Wider:
+    """The cells that were cut into eight: their middles, and where those are."""
+
+    middle_m: FloatArray
+    placed: _Placed
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Count:
+    """What is counted, and how far distances are known."""
+
+    parts: Sequence[BandPart]
+    shares: FloatArray
+    inside: NearestSkin | None
+    slack_m: float
+    deepest_m: float
+    rind_m: float
+
+    def finest(
+        self, cells: Cells, at_m: FloatArray, wider: _Wider, within_m: float, tally: _Tally
+    ) -> None:
+        """Count the finest cells, each by its point, asking only where it is not yet known.
+
+        From the middle of a cell to a point in it, no distance changes by more than the way.
+        """
+        way_m = at_m - np.repeat(wider.middle_m, 8, axis=0)
+        gap_m = np.sqrt(np.einsum("ij,ij->i", way_m, way_m)) + self.slack_m
+        known_m = np.repeat(wider.placed.inside_m, 8)
+        deep = known_m > gap_m + self.rind_m
+        tally.add(at_m[deep], self.shares[np.repeat(wider.placed.owner, 8)[deep]], cells.volume_m3)
+        asked_m = at_m[~deep & (known_m > -gap_m)]
+        placed = _placed(self.parts, asked_m, within_m, self.inside, 0.0)
+        within = placed.inside_m > 0.0
+        weight = self.shares[placed.owner[within]]
+        tally.add(asked_m[within], weight, cells.volume_m3)
+        rind = placed.left_m[within] < self.rind_m
+        tally.rind_m3 += weight[rind].sum(axis=0) * cells.volume_m3
+        tally.cells += len(asked_m)
 
 
 def _placed(
@@ -160,8 +219,9 @@ def _placed(
     points_m: FloatArray,
     within_m: float,
     inside: NearestSkin | None,
+    margin_m: float,
 ) -> _Placed:
-    """Place points between the two fronts."""
+    """Place points between the two fronts, only roughly those off them by more than a margin."""
     seen = [part.skin.seen_from(points_m, within_m) for part in parts]
     nearest = _nearest(seen)
     count = len(points_m)
@@ -189,13 +249,15 @@ def _placed(
         covered_m = np.maximum(covered_m, reach_m)
         first_m = np.maximum(first_m, np.minimum(part.from_m - signed_m, ends_m))
         depth_m = np.where(mine, view.depth_m, depth_m)
-    behind_m = depth_m
-    if inside is not None:
-        behind_m = inside.seen_from(points_m, within_m).depth_m
-    out_m = np.minimum(covered_m, behind_m)
-    starts = any(part.from_m > 0.0 for part in parts)
-    if starts:
-        out_m = np.minimum(out_m, -first_m)
+    out_m = covered_m
+    if any(part.from_m > 0.0 for part in parts):
+        out_m = np.minimum(covered_m, -first_m)
+    if inside is None:
+        return _Placed(np.minimum(out_m, depth_m), covered_m, owner)
+    asked = np.flatnonzero(out_m > -margin_m)
+    out_m = out_m.copy()
+    behind_m = inside.seen_from(points_m[asked], within_m).depth_m
+    out_m[asked] = np.minimum(out_m[asked], behind_m)
     return _Placed(out_m, covered_m, owner)
 
 

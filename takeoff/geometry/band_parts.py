@@ -12,6 +12,7 @@ from takeoff.geometry.offset_rules import OffsetRules
 from takeoff.geometry.skin_borders import border_between, open_border, sample_border
 from takeoff.geometry.skin_curves import turns_per_m
 from takeoff.geometry.skin_edges import SkinEdges
+from takeoff.geometry.skin_limits import beside_limits, with_inside_corners
 from takeoff.geometry.skin_samples import sample_skin
 
 FloatArray = NDArray[np.float64]
@@ -62,13 +63,24 @@ def sampled_skin(
     if chosen is not None:
         share = float(facets.area_m2[chosen].sum()) / whole_m2
         count = max(int(count * share), rules.neighbour_count)
-    samples = sample_skin(mesh, facets, count, chosen=chosen)
+    samples = with_inside_corners(
+        skin,
+        sample_skin(mesh, facets, count, chosen=chosen),
+        smooth_deg=offset_rules.smooth_deg,
+        most_count=count,
+        chosen=None if chosen is None else _mask(chosen, len(mesh.triangles)),
+    )
     turn_per_m = turns_per_m(skin, samples, smooth_deg=offset_rules.smooth_deg)
-    sharp = skin.points_on(np.abs(skin.turn_rad) > np.radians(offset_rules.smooth_deg))
-    bounded = np.asarray((sharp | skin.open_points())[mesh.triangles].any(axis=1))
+    limits = beside_limits(
+        skin,
+        samples,
+        flat_deg=offset_rules.flat_deg,
+        smooth_deg=offset_rules.smooth_deg,
+        reach_m=rules.limit_ratio * samples.spacing_m,
+    )
     curved = bool(np.abs(turn_per_m).max(initial=0.0) > 0.0)
     return nearest_skin(
-        mesh, samples, turn_per_m=turn_per_m if curved else None, bounded=bounded, rules=rules
+        mesh, samples, turn_per_m=turn_per_m if curved else None, limits=limits, rules=rules
     )
 
 
@@ -110,12 +122,10 @@ def band_parts(
     [0.02, 0.03]
     """
     from_m, to_m = _in_steps(from_m, to_m, skin.facets.area_m2, rules)
-    keys = np.stack([to_m, from_m], axis=1)
-    pairs, number = np.unique(keys, axis=0, return_inverse=True)
-    number = number.ravel()
+    pairs, number = _pairs(from_m, to_m)
     deepest_m = float(to_m.max())
     parts = []
-    for step, (deep_m, start_m) in enumerate(pairs.tolist()):
+    for step, (start_m, deep_m) in enumerate(pairs):
         chosen = np.flatnonzero(number == step) if len(pairs) > 1 else None
         sampled = sampled_skin(skin, deepest_m, chosen=chosen, rules=rules)
         spacing_m = sampled.samples.spacing_m
@@ -129,11 +139,30 @@ def band_parts(
     return tuple(parts)
 
 
+def _mask(chosen: IntArray, count: int) -> NDArray[np.bool_]:
+    """Put true and false for numbers."""
+    mask = np.zeros(count, dtype=np.bool_)
+    mask[chosen] = True
+    return mask
+
+
+def _pairs(from_m: FloatArray, to_m: FloatArray) -> tuple[list[tuple[float, float]], IntArray]:
+    """Give the pairs of depths that occur, by their depth, and the number of each facet's pair."""
+    number = np.zeros(len(to_m), dtype=np.int64)
+    for values_m in (to_m, from_m):
+        if np.ptp(values_m) > 0.0:
+            levels_m, level = np.unique(values_m, return_inverse=True)
+            number = number * len(levels_m) + level
+    _, first, number = np.unique(number, return_index=True, return_inverse=True)
+    return list(zip(from_m[first].tolist(), to_m[first].tolist(), strict=True)), number
+
+
 def _in_steps(
     from_m: FloatArray, to_m: FloatArray, area_m2: FloatArray, rules: BandRules
 ) -> tuple[FloatArray, FloatArray]:
     """Put means of a few steps for layers of very many thicknesses."""
-    if len(np.unique(to_m)) * len(np.unique(from_m)) <= rules.part_count:
+    levels = [1 if np.ptp(m) == 0.0 else len(np.unique(m)) for m in (from_m, to_m)]
+    if levels[0] * levels[1] <= rules.part_count:
         return from_m, to_m
     low_m, high_m = float(to_m.min()), float(to_m.max())
     width_m = (high_m - low_m) / rules.part_count

@@ -25,7 +25,7 @@ def meeting_share(
     skin: SkinEdges,
     depth_m: FloatArray,
     *,
-    inside: NearestSkin | None = None,
+    solid: SkinEdges | None = None,
     rules: BandRules = BandRules(),
     offset_rules: OffsetRules = OffsetRules(),
 ) -> float:
@@ -37,7 +37,7 @@ def meeting_share(
         The skin.
     depth_m : ndarray of float, shape (k,)
         Depth of the layers behind each facet. [m]
-    inside : NearestSkin, optional
+    solid : SkinEdges, optional
         The closed surface they stay within.
     rules : BandRules, optional
         How many places are tried.
@@ -80,7 +80,8 @@ def meeting_share(
     other = samples.facet[seen.sample]
     nearer_m = np.minimum(deep_m, depth_m[other]) * (1.0 - rules.near_share)
     met = (seen.distance_m < nearer_m) & ~_akin(skin, facet, other, offset_rules)
-    if inside is not None:
+    if solid is not None:
+        inside = sampled_skin(solid, float(depth_m.max()), rules=rules.rough())
         met |= _comes_out(skin, _Steps(from_m, at_m, deep_m), inside, rules)
     return float(met.mean())
 
@@ -132,9 +133,9 @@ def coming_out_share(
 
 
 def _akin(skin: SkinEdges, one: IntArray, other: IntArray, rules: OffsetRules) -> BoolArray:
-    """Tell pairs of facets of one smooth patch, or of two that meet at an edge."""
-    edges = skin.edges
-    sharp = np.abs(skin.turn_rad) > np.radians(rules.smooth_deg)
+    """Tell pairs of facets of one smooth patch, of two that meet at an edge, or of one arris."""
+    edges, normals, turn_rad = skin.edges, skin.facets.normals, skin.turn_rad
+    sharp = np.abs(turn_rad) > np.radians(rules.smooth_deg)
     patch = component_labels(
         len(skin.mesh.triangles), edges.left, edges.right, linked=~sharp
     ).astype(np.int64)
@@ -143,6 +144,13 @@ def _akin(skin: SkinEdges, one: IntArray, other: IntArray, rules: OffsetRules) -
     known = np.unique(np.concatenate([left * pitch + right, right * pitch + left]))
     wanted = patch[one] * pitch + patch[other]
     akin: BoolArray = (patch[one] == patch[other]) | np.isin(wanted, known)
+    rounding = (turn_rad > -np.radians(rules.smooth_deg)) & (
+        turn_rad < np.radians(rules.chamfer_deg)
+    )
+    run = component_labels(len(patch), edges.left, edges.right, linked=rounding)
+    least = np.cos(np.radians(rules.arris_turn_deg))
+    facing = np.einsum("ij,ij->i", normals[one], normals[other]) > least
+    akin |= (run[one] == run[other]) & facing
     return akin
 
 

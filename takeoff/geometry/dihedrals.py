@@ -45,16 +45,36 @@ def turns_deg(mesh: Mesh, facets: Facets, edges: EdgeTable) -> NDArray[np.float6
     >>> sorted(set(turns.round(9).tolist()))
     [0.0, 90.0]
     """
-    turns = np.empty(len(edges.left))
+    turns = np.zeros(len(edges.left))
+    normals = np.ascontiguousarray(facets.normals.T)
+    columns = np.ascontiguousarray(mesh.points_m.T)
     for piece in blocks(len(edges.left)):
-        left = facets.normals.take(edges.left[piece], axis=0)
-        right = facets.normals.take(edges.right[piece], axis=0)
-        right[edges.same_way[piece]] *= -1.0
-        along = _along_m(mesh, edges, piece)
-        length = np.sqrt(np.einsum("ij,ij->i", along, along))
-        length[length == 0.0] = 1.0
-        sine = np.einsum("ij,ij->i", along, np.cross(left, right)) / length
-        turns[piece] = np.degrees(np.arctan2(sine, np.einsum("ij,ij->i", left, right)))
+        left, right = normals.take(edges.left[piece], axis=1), normals.take(edges.right[piece], 1)
+        turning = edges.same_way[piece] | (left != right).any(axis=0)
+        at = np.flatnonzero(turning)
+        if not len(at):
+            continue
+        if len(at) < len(turning):
+            left, right = left.take(at, axis=1), right.take(at, axis=1)
+        at += piece.start
+        right[:, edges.same_way[at]] *= -1.0
+        along = _along_m(columns, edges.start[at], edges.end[at])
+        turns[at] = np.degrees(_turns(left, right, along))
+    return turns
+
+
+def _turns(
+    left: NDArray[np.float64], right: NDArray[np.float64], along: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Give the turns from left to right normals about edges, all as columns, in radians."""
+    (lx, ly, lz), (rx, ry, rz), (ax, ay, az) = left, right, along
+    length = np.sqrt(ax * ax + ay * ay + az * az)
+    length[length == 0.0] = 1.0
+    sine = (ly * rz - lz * ry) * ax
+    sine += (lz * rx - lx * rz) * ay
+    sine += (lx * ry - ly * rx) * az
+    sine /= length
+    turns: NDArray[np.float64] = np.arctan2(sine, lx * rx + ly * ry + lz * rz)
     return turns
 
 
@@ -120,15 +140,44 @@ def edge_lengths_m(mesh: Mesh, edges: EdgeTable) -> NDArray[np.float64]:
     >>> round(float(edge_lengths_m(box, edge_table(box)).sum()), 6)
     20.485281
     """
-    lengths = np.empty(len(edges.left))
-    for piece in blocks(len(edges.left)):
-        along = _along_m(mesh, edges, piece)
-        lengths[piece] = np.sqrt(np.einsum("ij,ij->i", along, along))
+    return lengths_m(mesh, edges.start, edges.end)
+
+
+def lengths_m(
+    mesh: Mesh, start: NDArray[np.integer], end: NDArray[np.integer]
+) -> NDArray[np.float64]:
+    """Give the distance between pairs of points of a mesh.
+
+    Parameters
+    ----------
+    mesh : Mesh
+        The mesh.
+    start, end : ndarray of int, shape (e,)
+        Point numbers.
+
+    Returns
+    -------
+    ndarray of float, shape (e,)
+        Distances. [m]
+
+    Examples
+    --------
+    >>> corner = Mesh(np.eye(3), np.array([[0, 1, 2]], dtype=np.int32))
+    >>> lengths_m(corner, np.array([0, 1]), np.array([0, 2])).round(6).tolist()
+    [0.0, 1.414214]
+    """
+    lengths = np.empty(len(start))
+    columns = np.ascontiguousarray(mesh.points_m.T)
+    for piece in blocks(len(start)):
+        x, y, z = _along_m(columns, start[piece], end[piece])
+        lengths[piece] = np.sqrt(x * x + y * y + z * z)
     return lengths
 
 
-def _along_m(mesh: Mesh, edges: EdgeTable, piece: slice) -> NDArray[np.float64]:
-    """Vectors from the start to the end of some edges."""
-    along: NDArray[np.float64] = mesh.points_m.take(edges.end[piece], axis=0)
-    along -= mesh.points_m.take(edges.start[piece], axis=0)
+def _along_m(
+    columns: NDArray[np.float64], start: NDArray[np.integer], end: NDArray[np.integer]
+) -> NDArray[np.float64]:
+    """Vectors between points, all as columns."""
+    along: NDArray[np.float64] = columns.take(end, axis=1)
+    along -= columns.take(start, axis=1)
     return along

@@ -31,6 +31,21 @@ class EdgeDraws:
     left_ratio: FloatArray
     right_ratio: FloatArray
 
+    def of(self, piece: slice) -> EdgeDraws:
+        """Give some of the edges.
+
+        Parameters
+        ----------
+        piece : slice
+            Which of them.
+
+        Returns
+        -------
+        EdgeDraws
+            Those edges.
+        """
+        return EdgeDraws(self.edge[piece], self.left_ratio[piece], self.right_ratio[piece])
+
 
 def edge_draws(
     skin: SkinEdges,

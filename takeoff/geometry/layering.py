@@ -196,14 +196,10 @@ def layer_up(
     """
     first = _front(skin, first_m, None, rim_m, rules)
     whole = _front(skin, first_m + second_m, first, rim_m, rules)
-    inside = None
-    if solid is not None:
-        inside = sampled_skin(solid, float(whole.depth_m.max()), rules=band_rules)
-    count = _Count(skin, shares, inside, solid_m3, band_rules)
     trusted = (
         max(whole.error_share, first.error_share) <= rules.note_share
         and whole.layer.volume_m3 <= solid_m3 * (1.0 + rules.note_share)
-        and meeting_share(skin, whole.depth_m, inside=inside, rules=band_rules, offset_rules=rules)
+        and meeting_share(skin, whole.depth_m, solid=solid, rules=band_rules, offset_rules=rules)
         <= rules.clash_share
     )
     arris_m3, inside_m3 = _shared_m3(whole)
@@ -213,6 +209,10 @@ def layer_up(
         inner_m2 = whole.terms.inner_areas_m2(whole.thickness_m) @ shares
         doubt_share = whole.error_share
     else:
+        inside = None
+        if solid is not None:
+            inside = sampled_skin(solid, float(whole.depth_m.max()), rules=band_rules)
+        count = _Count(skin, shares, inside, solid_m3, band_rules)
         outer, inner, inner_m2, doubt_share = _counted(count, first, whole, rules)
     return Layering(
         outer,
@@ -242,6 +242,7 @@ class _Count:
         ends_square = self.inside is None
         parts = band_parts(self.skin, from_m, to_m, ends_square=ends_square, rules=rules)
         side_m = rules.cell_side_m(float(area_m2 @ (to_m - from_m)), float(to_m.max()))
+        low_m = self.skin.low_m()
         bands: list[Band] = []
         while len(bands) < rules.repeat_count or (
             len(bands) < rules.most_repeat_count and _spread_share(bands) > rules.differ_share
@@ -253,6 +254,7 @@ class _Count:
                     side_m=side_m,
                     lattice=len(bands),
                     inside=self.inside,
+                    low_m=low_m,
                     rules=rules,
                 )
             )

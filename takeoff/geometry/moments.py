@@ -5,9 +5,11 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.blocks import blocks
+from takeoff.geometry.crosses import cross_normals
+from takeoff.geometry.edge_draws import EdgeDraws
 from takeoff.geometry.offsets import LayerFront, OffsetCoefficients
 from takeoff.geometry.skin_edges import SkinEdges
-from takeoff.geometry.sums import summed
 
 FloatArray = NDArray[np.float64]
 
@@ -63,28 +65,41 @@ def front_moment_m4(
     >>> bool(abs(height_m - (2.56 * 0.8 * 0.1) / (4.0 - 2.56 * 0.8)) < 0.005)
     True
     """
-    mesh, normals = skin.mesh, skin.facets.normals
     depth_m = coefficients.ratio * thickness_m
-    middle_m = mesh.points_m[mesh.triangles[:, 0]] / 3.0
-    for corner in (1, 2):
-        middle_m += mesh.points_m[mesh.triangles[:, corner]] / 3.0
-    prism_m3 = coefficients.area_m2 * depth_m
-    square_m = coefficients.arris_m + coefficients.inside_m
-    rest_m3 = front.facet_m3 - prism_m3 - square_m * depth_m**2
-    moment_m4 = (prism_m3 + rest_m3)[:, None] * middle_m
-    moment_m4 -= (prism_m3 * depth_m / 2.0)[:, None] * normals
-    draws, edges = coefficients.draws, skin.edges
-    start_m, end_m = mesh.points_m[edges.start[draws.edge]], mesh.points_m[edges.end[draws.edge]]
+    moment_m4 = np.zeros((shares.shape[1], 3))
+    columns_m = np.ascontiguousarray(skin.mesh.points_m.T)
+    for piece in blocks(len(depth_m)):
+        corners_m = columns_m.take(skin.mesh.triangles[piece], axis=1)
+        middle_m = (corners_m[..., 0] + corners_m[..., 1] + corners_m[..., 2]) / 3.0
+        deep_m = depth_m[piece]
+        square_m = coefficients.arris_m[piece] + coefficients.inside_m[piece]
+        whole_m3 = front.facet_m3[piece] - square_m * deep_m**2
+        sunk_m4 = coefficients.area_m2[piece] * deep_m**2 / 2.0
+        part_m4 = whole_m3[:, None] * middle_m.T - sunk_m4[:, None] * skin.facets.normals[piece]
+        moment_m4 += shares[piece].T @ part_m4
+    for piece in blocks(len(coefficients.draws.edge)):
+        moment_m4 -= _drawn_m4(skin, coefficients.draws.of(piece), depth_m, shares)
+    return moment_m4
+
+
+def _drawn_m4(
+    skin: SkinEdges, draws: EdgeDraws, depth_m: FloatArray, shares: FloatArray
+) -> FloatArray:
+    """First moment of what is missing along some edges, by class."""
+    normals, edges = skin.facets.normals, skin.edges
+    start_m = skin.mesh.points_m.take(edges.start[draws.edge], axis=0)
+    end_m = skin.mesh.points_m.take(edges.end[draws.edge], axis=0)
+    along_m, middle_m = end_m - start_m, (start_m + end_m) / 2.0
+    length_m = np.sqrt(np.einsum("ij,ij->i", along_m, along_m))
     sides = ((edges.left, draws.left_ratio, 1.0), (edges.right, draws.right_ratio, -1.0))
+    moment_m4 = np.zeros((shares.shape[1], 3))
     for side, drawn, sign in sides:
         facet = side[draws.edge]
-        deep_m = depth_m[facet]
-        across_m = sign * np.cross(normals[facet], end_m - start_m)  # as long as the edge
-        lost_m2 = drawn * skin.length_m[draws.edge] * deep_m**2 / 2.0
-        lost_m4 = lost_m2[:, None] * (start_m + end_m) / 2.0
-        lost_m4 -= (lost_m2 * deep_m * 2.0 / 3.0)[:, None] * normals[facet]
-        lost_m4 += (drawn**2 * deep_m**3 / 6.0)[:, None] * across_m
-        for axis in range(3):
-            moment_m4[:, axis] -= summed(facet, lost_m4[:, axis], len(depth_m))
-    by_class_m4: FloatArray = shares.T @ moment_m4
-    return by_class_m4
+        deep_m, out = depth_m[facet], normals.take(facet, axis=0)
+        across_m = cross_normals(out, along_m)  # as long as the edge
+        lost_m2 = drawn * length_m * deep_m**2 / 2.0
+        lost_m4 = lost_m2[:, None] * middle_m
+        lost_m4 -= (lost_m2 * deep_m * 2.0 / 3.0)[:, None] * out
+        lost_m4 += (sign * drawn**2 * deep_m**3 / 6.0)[:, None] * across_m
+        moment_m4 += shares[facet].T @ lost_m4
+    return moment_m4

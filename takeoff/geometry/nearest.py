@@ -10,8 +10,10 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.band_rules import BandRules
 from takeoff.geometry.blocks import blocks
+from takeoff.geometry.crosses import cross_normals
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.skin_curves import rise_twice_m
+from takeoff.geometry.skin_limits import Limits
 from takeoff.geometry.skin_samples import SkinSamples
 
 if TYPE_CHECKING:
@@ -61,9 +63,14 @@ class NearestSkin:
     large : ndarray of bool, shape (m,)
         Samples of facets large enough to be met exactly.
     bounded : ndarray of bool, shape (m,)
-        Samples of smaller facets at sharp or open edges, met exactly with their neighbours.
+        Samples of smaller facets beside sharp or open edges, met with their neighbours.
+    tiny : ndarray of bool, shape (m,)
+        Those of them on a wide flat, or whose facets are shorter than the spacing of the samples:
+        they stand for their plane, as far as its limit.
     tree : scipy.spatial.cKDTree
         The samples as a tree.
+    limits : Limits or None
+        Where the planes of samples end.
     turn_per_m : ndarray of float, shape (m, 6), or None
         How the skin curves at each sample; None where it is flat. [1/m]
     rules : BandRules
@@ -74,7 +81,9 @@ class NearestSkin:
     samples: SkinSamples
     large: BoolArray
     bounded: BoolArray
+    tiny: BoolArray
     tree: cKDTree
+    limits: Limits | None
     turn_per_m: FloatArray | None
     rules: BandRules
 
@@ -125,10 +134,17 @@ class NearestSkin:
         at = np.flatnonzero(chosen & ~(self.large | self.bounded)[sample])
         owner, over_m = sample[at], height_m[at]
         aside_m = arm_m[at] - over_m[:, None] * self.samples.inward_normals[owner]
-        rise_m = rise_twice_m(turn_per_m[owner], aside_m)
+        height_m[at] = self._over_curve_m(over_m, turn_per_m[owner], aside_m)
+
+    def _over_curve_m(
+        self, over_m: FloatArray, turn_per_m: FloatArray, aside_m: FloatArray
+    ) -> FloatArray:
+        """Give the height over the curved skin of points aside of their samples."""
+        rise_m = rise_twice_m(turn_per_m, aside_m)
         aside_m2 = np.maximum(np.einsum("ij,ij->i", aside_m, aside_m), np.finfo(np.float64).tiny)
         room = np.maximum(1.0 - over_m * rise_m / aside_m2, self.rules.room_ratio)
-        height_m[at] = over_m - rise_m / (2.0 * room)
+        height_m: FloatArray = over_m - rise_m / (2.0 * room)
+        return height_m
 
     def _meet_facets(
         self,
@@ -190,14 +206,37 @@ class NearestSkin:
         for piece in blocks(len(sample)):
             owner = sample[piece]
             normals = samples.inward_normals[owner]
-            corners_m = mesh.points_m[mesh.triangles[samples.facet[owner]]]
             arm_m = points_m[piece] - samples.points_m[owner]
             height_m = np.einsum("ij,ij->i", arm_m, normals)
             foot_m = points_m[piece] - height_m[:, None] * normals
-            off_m2 = _off_facet_m2(corners_m, normals, foot_m)
+            corners = mesh.triangles.take(samples.facet[owner], axis=0).T
+            off_m2 = _off_facet_m2(mesh.points_m.take(corners, axis=0), normals, foot_m)
             over_m[piece] = height_m
             reach_m[piece] = np.sqrt(off_m2 + height_m * height_m)
+        self._meet_planes(points_m, sample, reach_m, over_m)
         return reach_m, over_m
+
+    def _meet_planes(
+        self, points_m: FloatArray, sample: IntArray, reach_m: FloatArray, over_m: FloatArray
+    ) -> None:
+        """Put in the distance from the plane round tiny facets, as far as its limit."""
+        at = np.flatnonzero(self.tiny[sample])
+        if not len(at) or self.limits is None:
+            return
+        owner = sample[at]
+        arm_m = points_m[at] - self.samples.points_m[owner]
+        aside_m = arm_m - over_m[at, None] * self.samples.inward_normals[owner]
+        aside_m2 = np.einsum("ij,ij->i", aside_m, aside_m)
+        on_plane = aside_m2 < (self.rules.plane_ratio * self.samples.spacing_m) ** 2
+        at, owner, aside_m = at[on_plane], owner[on_plane], aside_m[on_plane]
+        height_m = over_m[at]
+        if self.turn_per_m is not None:
+            height_m = self._over_curve_m(height_m, self.turn_per_m[owner], aside_m)
+        over_m[at], off_m2 = height_m, height_m * height_m
+        for edge_m, outward in zip(self.limits.edge_m, self.limits.outward_normals, strict=True):
+            out_m = np.einsum("ij,ij->i", points_m[at] - edge_m[owner], outward[owner])
+            off_m2 += np.maximum(out_m, 0.0) ** 2
+        reach_m[at] = np.sqrt(off_m2)
 
 
 def nearest_skin(
@@ -205,7 +244,7 @@ def nearest_skin(
     samples: SkinSamples,
     *,
     turn_per_m: FloatArray | None = None,
-    bounded: BoolArray | None = None,
+    limits: Limits | None = None,
     rules: BandRules = BandRules(),
 ) -> NearestSkin:
     """Make a sampled skin ready to be asked for distances.
@@ -218,8 +257,8 @@ def nearest_skin(
         The samples.
     turn_per_m : ndarray of float, shape (m, 6), optional
         How the skin curves at each sample, as `turns_per_m` gives it. [1/m]
-    bounded : ndarray of bool, shape (k,), optional
-        Facets of the mesh that touch a sharp or an open edge.
+    limits : Limits, optional
+        Where the planes of samples end.
     rules : BandRules, optional
         How far a sample stands for its plane.
 
@@ -246,9 +285,11 @@ def nearest_skin(
     longest_m = np.sqrt(np.einsum("ijk,ijk->ij", sides_m, sides_m).max(axis=1))
     doubled_m2 = np.linalg.norm(np.cross(sides_m[:, 0], sides_m[:, 1]), axis=1)
     large = doubled_m2 > rules.large_ratio * samples.spacing_m * longest_m
-    at_edge = np.zeros_like(large) if bounded is None else bounded[samples.facet] & ~large
+    bounded = np.zeros_like(large) if limits is None else limits.beside & ~large
+    short = longest_m < samples.spacing_m
+    tiny = bounded if limits is None else bounded & (limits.flat | short)
     tree = cKDTree(samples.points_m, balanced_tree=False, compact_nodes=False)
-    return NearestSkin(mesh, samples, large, at_edge, tree, turn_per_m, rules)
+    return NearestSkin(mesh, samples, large, bounded, tiny, tree, limits, turn_per_m, rules)
 
 
 def workers_for(points_m: NDArray[np.generic]) -> int:
@@ -277,9 +318,9 @@ def _off_facet_m2(corners_m: FloatArray, normals: FloatArray, foot_m: FloatArray
     inside = np.ones(len(foot_m), dtype=np.bool_)
     least_m2 = np.full(len(foot_m), np.inf)
     for here in range(3):
-        side_m = corners_m[:, (here + 1) % 3] - corners_m[:, here]
-        arm_m = foot_m - corners_m[:, here]
-        out = np.cross(normals, side_m)  # outward: the normals point into the layer
+        side_m = corners_m[(here + 1) % 3] - corners_m[here]
+        arm_m = foot_m - corners_m[here]
+        out = cross_normals(normals, side_m)  # outward: the normals point into the layer
         inside &= np.einsum("ij,ij->i", arm_m, out) <= 0.0
         length_m2 = np.maximum(np.einsum("ij,ij->i", side_m, side_m), np.finfo(np.float64).tiny)
         along = np.clip(np.einsum("ij,ij->i", arm_m, side_m) / length_m2, 0.0, 1.0)

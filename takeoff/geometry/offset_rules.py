@@ -29,6 +29,9 @@ class OffsetRules:
     arris_turn_deg : float, default 125.0
         An eased arris turns no further than this; a bead or a nose that turns on is no arris,
         and the layers from its two sides meet inside. [°]
+    chamfer_deg : float, default 60.0
+        Faces that turn by less than this at an arris may belong to one chamfered or coarsely
+        rounded arris, which the sum over edges follows: a chamfer turns twice by 45. [°]
     eased_share : float, default 0.05
         How far the correction at eased arrises is doubted: where they meet at a corner, the
         corner of a ball is counted with its arrises. [-]
@@ -58,6 +61,7 @@ class OffsetRules:
     mitre_limit_ratio: float = 4.0
     gone_share: float = 1e-6
     arris_turn_deg: float = 125.0
+    chamfer_deg: float = 60.0
     eased_share: float = 0.05
     step_share: float = 0.6
     rim_share: float = 0.25

@@ -205,7 +205,7 @@ def _borders(
     return Borders(
         left=region[edges.left[bent]],
         right=region[edges.right[bent]],
-        length_m=skin.length_m[bent],
+        length_m=skin.lengths_m(bent),
         turn_rad=skin.turn_rad[bent],
         open_face=region[edges.open_facet],
         open_m=np.linalg.norm(ends, axis=1),
@@ -277,7 +277,7 @@ def _edge_terms(skin: SkinEdges, draws: EdgeDraws) -> tuple[FloatArray, FloatArr
     terms = []
     for chosen in (convex, ~convex):
         at = draws.edge[chosen]
-        half_m = skin.length_m[at] / 2.0
+        half_m = skin.lengths_m(at) / 2.0
         left = summed(edges.left[at], draws.left_ratio[chosen] * half_m, count)
         terms.append(-left - summed(edges.right[at], draws.right_ratio[chosen] * half_m, count))
     return terms[0], terms[1]

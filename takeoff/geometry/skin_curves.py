@@ -73,7 +73,7 @@ def _add_turns(
     along_m = points_m[edges.end[chosen]] - points_m[edges.start[chosen]]
     across = np.cross(along_m, skin.facets.normals[facet])  # as long as the edge
     half = skin.turn_rad[chosen] / (
-        2.0 * np.maximum(skin.length_m[chosen], np.finfo(np.float64).tiny)
+        2.0 * np.maximum(skin.lengths_m(chosen), np.finfo(np.float64).tiny)
     )
     at = slot[facet]
     for column, (one, other) in enumerate(_PAIRS):

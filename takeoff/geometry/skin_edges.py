@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.dihedrals import edge_lengths_m, turns_deg
+from takeoff.geometry.dihedrals import lengths_m, turns_deg
 from takeoff.geometry.edges import EdgeTable, edge_table
 from takeoff.geometry.facets import Facets, facets_of
 from takeoff.geometry.mesh import Mesh
@@ -27,15 +27,61 @@ class SkinEdges:
         Edges between facets, and open edges.
     turn_rad : ndarray of float, shape (e,)
         Turn of every edge, above 0 at an arris. [rad]
-    length_m : ndarray of float, shape (e,)
-        Length of every edge. [m]
     """
 
     mesh: Mesh
     facets: Facets
     edges: EdgeTable
     turn_rad: NDArray[np.float64]
-    length_m: NDArray[np.float64]
+
+    def lengths_m(self, chosen: NDArray[np.integer]) -> NDArray[np.float64]:
+        """Measure some edges.
+
+        Parameters
+        ----------
+        chosen : ndarray of int, shape (b,)
+            Numbers of the edges.
+
+        Returns
+        -------
+        ndarray of float, shape (b,)
+            Their lengths. [m]
+        """
+        return lengths_m(self.mesh, self.edges.start[chosen], self.edges.end[chosen])
+
+    def part(self, chosen: NDArray[np.bool_]) -> SkinEdges:
+        """Give some facets as a skin of their own, bounded by open edges.
+
+        Parameters
+        ----------
+        chosen : ndarray of bool, shape (k,)
+            The facets.
+
+        Returns
+        -------
+        SkinEdges
+            The skin, with nothing measured anew where no edge has more than two facets.
+        """
+        if chosen.all():
+            return self
+        mesh = Mesh(self.mesh.points_m, self.mesh.triangles[chosen])
+        if self.edges.fans:
+            return skin_edges(mesh)
+        facets = Facets(self.facets.area_m2[chosen], self.facets.normals[chosen])
+        inner = chosen[self.edges.left] & chosen[self.edges.right]
+        return SkinEdges(mesh, facets, _edges_of(self.edges, chosen, inner), self.turn_rad[inner])
+
+    def low_m(self) -> NDArray[np.float64]:
+        """Give the low corner of the skin.
+
+        Returns
+        -------
+        ndarray of float, shape (3,)
+            Least coordinates of the points of its facets. [m]
+        """
+        used = np.zeros(len(self.mesh.points_m), dtype=np.bool_)
+        used[self.mesh.triangles] = True
+        return np.asarray(self.mesh.points_m[used].min(axis=0))
 
     def points_on(self, chosen: NDArray[np.bool_]) -> NDArray[np.bool_]:
         """Tell the points at the ends of some edges.
@@ -91,4 +137,34 @@ def skin_edges(mesh: Mesh) -> SkinEdges:
     """
     facets, edges = facets_of(mesh), edge_table(mesh)
     turn_rad = np.radians(turns_deg(mesh, facets, edges))
-    return SkinEdges(mesh, facets, edges, turn_rad, edge_lengths_m(mesh, edges))
+    return SkinEdges(mesh, facets, edges, turn_rad)
+
+
+def _edges_of(edges: EdgeTable, chosen: NDArray[np.bool_], inner: NDArray[np.bool_]) -> EdgeTable:
+    """Give the edges of some facets: those between them, and those they do not share."""
+    number = (np.cumsum(chosen) - 1).astype(np.int32)
+    on_left = np.flatnonzero(chosen[edges.left] & ~inner)
+    on_right = np.flatnonzero(chosen[edges.right] & ~inner)
+    still = chosen[edges.open_facet]
+    same_way = edges.same_way[on_right]
+    first, last = edges.start[on_right], edges.end[on_right]
+    loose = (
+        np.concatenate([edges.left[on_left], edges.right[on_right], edges.open_facet[still]]),
+        np.concatenate(
+            [edges.start[on_left], np.where(same_way, first, last), edges.open_start[still]]
+        ),
+        np.concatenate(
+            [edges.end[on_left], np.where(same_way, last, first), edges.open_end[still]]
+        ),
+    )
+    return EdgeTable(
+        left=number[edges.left[inner]],
+        right=number[edges.right[inner]],
+        start=edges.start[inner],
+        end=edges.end[inner],
+        same_way=edges.same_way[inner],
+        open_facet=number[loose[0]],
+        open_start=loose[1],
+        open_end=loose[2],
+        fans=0,
+    )

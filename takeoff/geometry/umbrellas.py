@@ -44,7 +44,9 @@ def umbrellas_of(mesh: Mesh, edges: EdgeTable) -> Numbers:
     return component_labels(3 * len(mesh.triangles), left, right)
 
 
-def corners_at(mesh: Mesh, facets: Numbers, points: Numbers) -> NDArray[np.int64]:
+def corners_at(
+    mesh: Mesh, facets: NDArray[np.integer], points: NDArray[np.integer]
+) -> NDArray[np.int64]:
     """Give the number, three a facet, of the corner that lies on a point.
 
     Parameters

@@ -163,7 +163,9 @@ class _Told:
         over = steps
         if walls:
             # The packed wall is fresh: the pour may follow at once, and runs up against it.
-            over = self._passes((0.0, self._longest_s() * _ratio(self.clock)))
+            ratio = _ratio(self.clock)
+            first, *later = self._passes((0.0, self._longest_s() * ratio))
+            over = (replace(first, wait_ratio=ratio), *later)
         defaults = tuple(dict.fromkeys(self.defaults))
         return LayerSteps(self.portion, self.mix, steps, over, defaults)
 

@@ -84,6 +84,8 @@ def _plain(share: FloatArray, column: ClassColumn, reason: NDArray[np.integer]) 
 def _handed_on(zones: Zones, walls: Walls, share: FloatArray, rules: SurfaceRules) -> Parts:
     """Give shares of eased arrises to the classes of the walls beside them."""
     flats, taking = zones.flats, share > 0.0
+    if not taking.any():
+        return _plain(share, ClassColumn.SHOW_FACE, zones.reason)
     of_wall = walls.parts.shares(flats.count)
     way, _ = spread(flats, of_wall, zones.are(Zone.WALL), taking, rules=rules)
     given = np.where(taking[:, None], share[:, None] * way, 0.0)

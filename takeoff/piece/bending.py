@@ -154,18 +154,26 @@ def tightest_radii_m(flats: Flats, bends: Bends, below_m: float) -> FloatArray:
         return radius_m
     number = np.full(flats.count, -1, dtype=np.int64)
     number[asked] = np.arange(len(asked))
-    left, right = number[joints.left], number[joints.right]
+    left, right = number.take(joints.left), number.take(joints.right)
     near = np.flatnonzero(bends.smooth & ((left >= 0) | (right >= 0)))
-    along = mesh.points_m.take(joints.end[near], axis=0)
-    along -= mesh.points_m.take(joints.start[near], axis=0)
-    half = np.radians(joints.turn_deg[near]) / 2.0
-    weight = half / np.where(joints.length_m[near] > 0.0, joints.length_m[near], 1.0)
-    flat, joint = np.concatenate([left[near], right[near]]), np.tile(np.arange(len(near)), 2)
-    flat, joint = flat[flat >= 0], joint[flat >= 0]
+    start, end, length_m = (
+        joints.start.take(near),
+        joints.end.take(near),
+        joints.length_m.take(near),
+    )
+    along = [
+        column.take(end) - column.take(start) for column in np.ascontiguousarray(mesh.points_m.T)
+    ]
+    half = np.radians(joints.turn_deg.take(near)) / 2.0
+    weight = half / np.where(length_m > 0.0, length_m, 1.0)
+    left, right = left.take(near), right.take(near)
+    on_left, on_right = np.flatnonzero(left >= 0), np.flatnonzero(right >= 0)
+    flat = np.concatenate([left.take(on_left), right.take(on_right)])
+    joint = np.concatenate([on_left, on_right])
     squares = np.zeros(len(asked))
     for first, second, times in ((0, 0, 1), (1, 1, 1), (2, 2, 1), (0, 1, 2), (1, 2, 2), (2, 0, 2)):
-        value = weight * along[:, first] * along[:, second]
-        squares += times * summed(flat, value[joint], len(asked)) ** 2
+        value = weight * along[first] * along[second]
+        squares += times * summed(flat, value.take(joint), len(asked)) ** 2
     half_trace = np.abs(bends.bend_m[asked]) / 2.0
     spread = np.sqrt(np.maximum(squares / 2.0 - half_trace**2, 0.0))
     radius_m[asked] = flats.area_m2[asked] / (half_trace + spread)

@@ -8,10 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.errors import LayerVolumeError
-from takeoff.geometry.dihedrals import edge_lengths_m, turns_deg
-from takeoff.geometry.edges import edge_table
-from takeoff.geometry.facets import facets_of
-from takeoff.geometry.mesh import Mesh
+from takeoff.geometry.skin_edges import SkinEdges, skin_edges
 from takeoff.geometry.sums import summed
 from takeoff.piece.layers import CAST_CLASSES
 from takeoff.piece.surfaces import SurfaceClass, Surfaces
@@ -27,10 +24,12 @@ class CastSkin:
 
     Parameters
     ----------
-    mesh : Mesh
+    skin : SkinEdges
         The skin as an open surface.
+    whole : SkinEdges
+        The surface of the piece, of which it is a part.
     facets : ndarray of int, shape (k,)
-        Their numbers in the mesh of the piece.
+        Numbers of its facets in the mesh of the piece.
     shares : ndarray of float, shape (k, 3)
         Share of each facet that is show face, return and upright. [-]
     rim_m : ndarray of float, shape (k,)
@@ -38,7 +37,8 @@ class CastSkin:
         square of its depth. [m]
     """
 
-    mesh: Mesh
+    skin: SkinEdges
+    whole: SkinEdges
     facets: NDArray[np.int64]
     shares: FloatArray
     rim_m: FloatArray
@@ -90,11 +90,12 @@ def cast_skin(surfaces: Surfaces) -> CastSkin:
     Examples
     --------
     >>> import numpy as np, trimesh
+    >>> from takeoff.geometry.mesh import Mesh
     >>> from takeoff.piece.classifying import classify
     >>> from takeoff.piece.surfaces import ModelKind
     >>> slab = classify(Mesh.from_trimesh(trimesh.creation.box((0.4, 0.3, 0.05)), unit="m"),
     ...                 kind=ModelKind.PIECE, show_direction=np.array([0.0, 0.0, 1.0]))
-    >>> len(cast_skin(slab).mesh.triangles)
+    >>> len(cast_skin(slab).skin.mesh.triangles)
     10
     """
     order = list(SurfaceClass)
@@ -104,23 +105,22 @@ def cast_skin(surfaces: Surfaces) -> CastSkin:
     if not carries.any():
         raise LayerVolumeError("nothing of the piece is cast against the form; no layer to lay")
     facets = np.flatnonzero(carries)
-    skin = Mesh(surfaces.mesh.points_m, surfaces.mesh.triangles[facets])
-    return CastSkin(skin, facets, shares[facets], _rim_terms_m(surfaces.mesh, back, carries))
+    whole = skin_edges(surfaces.mesh)
+    rim_m = _rim_terms_m(whole, back, carries)
+    return CastSkin(whole.part(carries), whole, facets, shares[facets], rim_m)
 
 
-def _rim_terms_m(mesh: Mesh, back: BoolArray, carries: BoolArray) -> FloatArray:
+def _rim_terms_m(skin: SkinEdges, back: BoolArray, carries: BoolArray) -> FloatArray:
     """Give what the back plane adds to or takes off the square end of each facet's layer.
 
     Where a wall meets the back of a solid at a turn other than a right angle, the layer ends
     in that plane: a wedge of half the square of the thickness by the tangent of the difference.
     """
-    edges = edge_table(mesh)
-    left, right = edges.left, edges.right
-    rim = (carries[left] & back[right]) | (back[left] & carries[right])
-    if not rim.any():
-        return np.zeros(int(carries.sum()))
-    turn_deg = turns_deg(mesh, facets_of(mesh), edges)
-    rim &= (turn_deg > 45.0) & (turn_deg < 135.0)
-    wedge = -np.tan(np.radians(turn_deg - 90.0)) / 2.0 * edge_lengths_m(mesh, edges)
-    facet = np.where(carries[left], left, right)
-    return summed(facet[rim], wedge[rim], len(carries))[carries]
+    left, right = skin.edges.left, skin.edges.right
+    turn_deg = np.degrees(skin.turn_rad)
+    rim = (turn_deg > 45.0) & (turn_deg < 135.0)
+    rim &= (carries[left] & back[right]) | (back[left] & carries[right])
+    at = np.flatnonzero(rim)
+    wedge = -np.tan(np.radians(turn_deg[at] - 90.0)) / 2.0 * skin.lengths_m(at)
+    facet = np.where(carries[left[at]], left[at], right[at])
+    return summed(facet, wedge, len(carries))[carries]

@@ -233,8 +233,11 @@ def _facing(
     flats: Flats, direction: FloatArray, rules: SurfaceRules
 ) -> tuple[Flats, tuple[Note, ...]]:
     """Turn the sheets of an open surface whose normals point away from the show direction."""
+    level_m2 = flats.area_m2 * (flats.normals @ direction)
+    if not (level_m2 < 0.0).any():
+        return flats, ()
     sheet = joined(flats.count, flats.joints.left, flats.joints.right)
-    level_m2 = summed(sheet, flats.area_m2 * (flats.normals @ direction), int(sheet.max()) + 1)
+    level_m2 = summed(sheet, level_m2, int(sheet.max()) + 1)
     turned = level_m2 < -rules.sliver_share * float(flats.area_m2.sum())
     if not turned.any():
         return flats, ()

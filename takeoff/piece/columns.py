@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.piece.keys import sorted_runs
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Beyond, Rims, Sectors
 from takeoff.piece.strips import Strips, strips_of
@@ -17,11 +18,33 @@ BoolArray = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Crossings:
+    """Edges of rims that cross the middle of strips, by strip and from the foot up.
+
+    Parameters
+    ----------
+    strips : Strips
+        The strips.
+    edge, strip : ndarray of int, shape (x,)
+        Edge of the rims, and strip.
+    height_m : ndarray of float, shape (x,)
+        Where it crosses. [m]
+    """
+
+    strips: Strips
+    edge: IntArray
+    strip: IntArray
+    height_m: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Columns:
     """Columns of wall, by strip and from the foot up.
 
     Parameters
     ----------
+    even : Crossings
+        What crosses the strips before they are cut where depths pass limits.
     strips : Strips
         The strips.
     strip : ndarray of int, shape (c,)
@@ -38,6 +61,7 @@ class Columns:
         Depth at the left and right end of the strip. [m]
     """
 
+    even: Crossings
     strips: Strips
     strip: IntArray
     low_m: FloatArray
@@ -74,13 +98,17 @@ class Columns:
         return np.where(hit, found, -1)
 
 
-def columns_of(sectors: Sectors, *, rules: SurfaceRules = SurfaceRules()) -> Columns:
+def columns_of(
+    sectors: Sectors, *, former: Columns | None = None, rules: SurfaceRules = SurfaceRules()
+) -> Columns:
     """Cut the sectors into columns.
 
     Parameters
     ----------
     sectors : Sectors
         Walls, unrolled.
+    former : Columns, optional
+        Columns of the same sectors, of which only what lies beyond their rims has changed.
     rules : SurfaceRules, optional
         How finely, and at which depths a column must not change within a strip.
 
@@ -109,14 +137,16 @@ def columns_of(sectors: Sectors, *, rules: SurfaceRules = SurfaceRules()) -> Col
     >>> set(columns.depth_m.round(9).tolist()), set(columns.above.tolist())
     ({0.5}, {0})
     """
-    columns = _columns_in(sectors, strips_of(sectors, rules=rules))
+    even = _crossings(sectors, strips_of(sectors, rules=rules)) if former is None else former.even
+    columns = _columns_at(sectors, even, even, rules)
     limits_m = (rules.return_limit_m + rules.depth_tie_m, rules.relief_m + rules.depth_tie_m)
     passings = [_passings(columns, limit_m) for limit_m in limits_m]
     sector = np.concatenate([passing[0] for passing in passings])
     run_m = np.concatenate([passing[1] for passing in passings])
     if not len(sector):
         return columns
-    return _columns_in(sectors, strips_of(sectors, rules=rules, extra_m=(sector, run_m)))
+    strips = strips_of(sectors, rules=rules, extra_m=(sector, run_m))
+    return _columns_at(sectors, even, _crossings(sectors, strips), rules)
 
 
 def _passings(columns: Columns, limit_m: float) -> tuple[IntArray, FloatArray]:
@@ -130,23 +160,32 @@ def _passings(columns: Columns, limit_m: float) -> tuple[IntArray, FloatArray]:
     return strips.sector[strip], run_m
 
 
-def _columns_in(sectors: Sectors, strips: Strips) -> Columns:
-    """Pair the rim edges that cross the middle of every strip, from the foot up."""
+def _crossings(sectors: Sectors, strips: Strips) -> Crossings:
+    """Find the rim edges that cross the middle of every strip, from the foot up."""
     rims = sectors.rims
     edge, strip = strips.crossed(rims.sector, rims.run_m)
-    height_m = height_at_m(rims.run_m[edge], rims.height_m[edge], strips.middle_m[strip])
+    height_m = height_at_m(rims.run_m, rims.height_m, edge, strips.middle_m.take(strip))
     order = sorted_by(strip, height_m)
-    edge, strip, height_m = edge[order], strip[order], height_m[order]
+    return Crossings(strips, edge[order], strip[order], height_m[order])
+
+
+def _columns_at(
+    sectors: Sectors, even: Crossings, crossings: Crossings, rules: SurfaceRules
+) -> Columns:
+    """Pair the crossings of every strip, from the foot up."""
+    rims, strips = sectors.rims, crossings.strips
+    edge, strip, height_m = crossings.edge, crossings.strip, crossings.height_m
     kept = ~_bridged(strip, rims.beyond[edge])
     edge, strip, height_m = edge[kept], strip[kept], height_m[kept]
     foot = paired(strip)
     low, high, strip = edge[foot], edge[foot + 1], strip[foot]
     added_m = rims.drop_m[high] + rims.drop_m[low]
     ends_m = [
-        _height_within(rims, high, at_m[strip]) - _height_within(rims, low, at_m[strip])
+        _height_along(rims, high, at_m[strip], rules) - _height_along(rims, low, at_m[strip], rules)
         for at_m in (strips.left_m, strips.right_m)
     ]
     return Columns(
+        even=even,
         strips=strips,
         strip=strip,
         low_m=height_m[foot],
@@ -175,45 +214,84 @@ def sorted_by(group: IntArray, height_m: FloatArray) -> IntArray:
     ndarray of int, shape (n,)
         The order.
 
+    Notes
+    -----
+    Most groups are a pair: a top and a foot. These are put right without sorting by height.
+
     Examples
     --------
     >>> sorted_by(np.array([1, 0, 1]), np.array([2.0, 5.0, 1.0])).tolist()
     [1, 2, 0]
     """
-    return np.lexsort((height_m, group))
+    order, first = sorted_runs(group)
+    size = np.diff(first, append=len(group))
+    two = first[size == 2]
+    one, other = order.take(two), order.take(two + 1)
+    falling = height_m.take(one) > height_m.take(other)
+    order[two] = np.where(falling, other, one)
+    order[two + 1] = np.where(falling, one, other)
+    several = np.flatnonzero(np.repeat(size > 2, size))
+    own = order.take(several)
+    order[several] = own.take(np.lexsort((height_m.take(own), group.take(own))))
+    return order
 
 
-def height_at_m(run_m: FloatArray, height_m: FloatArray, at_m: FloatArray) -> FloatArray:
-    """Give the height of straight edges at a position along the wall.
+def height_at_m(
+    run_m: FloatArray, height_m: FloatArray, edge: IntArray, at_m: FloatArray
+) -> FloatArray:
+    """Give the height of straight edges at positions along the wall.
 
     Parameters
     ----------
     run_m, height_m : ndarray of float, shape (n, 2)
         Their two ends. [m]
-    at_m : ndarray of float, shape (n,)
+    edge : ndarray of int, shape (p,)
+        The edge asked of at each position.
+    at_m : ndarray of float, shape (p,)
         The positions. [m]
 
     Returns
     -------
-    ndarray of float, shape (n,)
+    ndarray of float, shape (p,)
         Heights. [m]
 
     Examples
     --------
-    >>> height_at_m(np.array([[0.0, 2.0]]), np.array([[0.0, 1.0]]), np.array([0.5])).tolist()
-    [0.25]
+    >>> run_m, height_m = np.array([[0.0, 2.0]]), np.array([[0.0, 1.0]])
+    >>> height_at_m(run_m, height_m, np.array([0, 0]), np.array([0.5, 1.0])).tolist()
+    [0.25, 0.5]
     """
     span_m = run_m[:, 1] - run_m[:, 0]
-    share = (at_m - run_m[:, 0]) / np.where(span_m == 0.0, 1.0, span_m)
-    return height_m[:, 0] + share * (height_m[:, 1] - height_m[:, 0])
+    span_m[span_m == 0.0] = 1.0
+    share = at_m - run_m[:, 0].take(edge)
+    share /= span_m.take(edge)
+    share *= (height_m[:, 1] - height_m[:, 0]).take(edge)
+    share += height_m[:, 0].take(edge)
+    return share
 
 
-def _height_within(rims: Rims, edge: IntArray, at_m: FloatArray) -> FloatArray:
-    """Height of rim edges at a position, or at their end where they do not reach it."""
-    run_m = rims.run_m[edge]
-    return height_at_m(
-        run_m, rims.height_m[edge], np.clip(at_m, run_m.min(axis=1), run_m.max(axis=1))
-    )
+def _height_along(rims: Rims, edge: IntArray, at_m: FloatArray, rules: SurfaceRules) -> FloatArray:
+    """Height of the rims that edges are of at a position, or where they end short of it."""
+    edge = _reaching(rims, edge, at_m, rules)
+    least_m, most_m = np.minimum(*rims.run_m[edge].T), np.maximum(*rims.run_m[edge].T)
+    return height_at_m(rims.run_m, rims.height_m, edge, np.clip(at_m, least_m, most_m))
+
+
+def _reaching(rims: Rims, edge: IntArray, at_m: FloatArray, rules: SurfaceRules) -> IntArray:
+    """Follow rims from edges to those that reach a position, or to the last on the way."""
+    reached = edge.copy()
+    way = np.sign(at_m - rims.run_m.take(edge, axis=0).mean(axis=1))
+    going = np.arange(len(edge))
+    while len(going):
+        here, on = reached[going], way[going]
+        ends_m = rims.run_m.take(here, axis=0) * on[:, None]
+        end = np.argmax(ends_m, axis=1)
+        far_m, following = ends_m.max(axis=1), rims.ahead[here, end]
+        next_m = (rims.run_m.take(following, axis=0) * on[:, None]).max(axis=1)
+        onward = (at_m[going] * on > far_m + rules.strip_m) & (following >= 0) & (next_m > far_m)
+        going = going[onward]
+        reached[going] = following[onward]
+    return reached
 
 
 def _rank(strip: IntArray) -> tuple[IntArray, BoolArray]:

@@ -60,7 +60,7 @@ def crease_lengths(
     """
     joints = flats.joints
     tight = are_tighter(flats, bends, rules.blend_radius_m)
-    rounded = bends.smooth & (tight[joints.left] | tight[joints.right])
+    rounded = bends.smooth & (tight.take(joints.left) | tight.take(joints.right))
     counted = rounded | (np.abs(joints.turn_deg) > rules.sharp_deg)
     at = np.flatnonzero(counted & joints.within(cast))
     turn_deg, rounded = joints.turn_deg[at], rounded[at]

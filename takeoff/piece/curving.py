@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
 from takeoff.piece.bending import Bends
+from takeoff.piece.keys import renumbered
 from takeoff.piece.plan_axes import across_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
@@ -32,12 +33,16 @@ class Curves:
         Area of each region within the band. [m²]
     convex : ndarray of bool, shape (r,)
         True where it bulges.
+    low_deg, high_deg : ndarray of float, shape (n,)
+        Range of tilt that each flat stands for, see `spans_deg`. [°]
     """
 
     region: IntArray
     radius_m: FloatArray
     area_m2: FloatArray
     convex: BoolArray
+    low_deg: FloatArray
+    high_deg: FloatArray
 
     def limits_m(self, rules: SurfaceRules) -> FloatArray:
         """Give the radius above which each region is show face."""
@@ -81,25 +86,35 @@ def curves_of(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules(
     >>> curves.radius_m.round(1).tolist(), curves.convex.tolist()
     ([0.5], [True])
     """
-    flats = zones.flats
-    band = np.abs(zones.tilt_deg - rules.face_angle_deg) < rules.band_deg
-    band &= zones.zone != Zone.AWAY
-    sort = _bend_sort(bends, rules)
-    like = sort[flats.joints.left] == sort[flats.joints.right]
-    label = flats.regions(band, bends.smooth & like)
-    used, region_of_band = np.unique(label[band], return_inverse=True)
-    region = np.full(flats.count, -1, dtype=np.int64)
-    region[band] = region_of_band
-    count = len(used)
-    area_m2 = summed(region_of_band, flats.area_m2[band], count)
-    bend_m = summed(region_of_band, _slope_bends_m(zones, bends, band)[band], count)
+    flats, at_deg = zones.flats, rules.face_angle_deg
     low, high = spans_deg(zones, bends, rules=rules)
-    least, most = np.full(count, np.inf), np.full(count, -np.inf)
-    np.minimum.at(least, region_of_band, low[band])
-    np.maximum.at(most, region_of_band, high[band])
-    crossing = (least < rules.face_angle_deg) & (most > rules.face_angle_deg) & (bend_m != 0.0)
+    band = np.abs(zones.tilt_deg - at_deg) < rules.band_deg
+    band &= zones.zone != Zone.AWAY
+    region = np.full(flats.count, -1, dtype=np.int64)
+    if not ((low < at_deg) & band).any() or not ((high > at_deg) & band).any():
+        nothing = np.empty(0)
+        return Curves(region, nothing, nothing, nothing > 0.0, low, high)
+    sort = _bend_sort(bends, rules)
+    like = sort.take(flats.joints.left) == sort.take(flats.joints.right)
+    at = np.flatnonzero(band)
+    number, count = renumbered(flats.regions(band, bends.smooth & like).take(at))
+    region[at] = number
+    crossing = _any_of(number, low.take(at) < at_deg, count)
+    crossing &= _any_of(number, high.take(at) > at_deg, count)
+    measured = band.copy()
+    measured[at] = crossing.take(number)
+    area_m2 = summed(number, flats.area_m2.take(at), count)
+    bend_m = summed(number, _slope_bends_m(zones, bends, measured).take(at), count)
+    crossing &= bend_m != 0.0
     radius_m = np.divide(area_m2, np.abs(bend_m), where=crossing, out=np.zeros(count))
-    return Curves(region, radius_m, area_m2, bend_m > 0.0)
+    return Curves(region, radius_m, area_m2, bend_m > 0.0, low, high)
+
+
+def _any_of(number: IntArray, chosen: BoolArray, count: int) -> BoolArray:
+    """Tell the groups that have a chosen member."""
+    any_of = np.zeros(count, dtype=np.bool_)
+    any_of[number[chosen]] = True
+    return any_of
 
 
 def spans_deg(
@@ -139,13 +154,20 @@ def spans_deg(
     """
     joints, tilt = zones.flats.joints, zones.tilt_deg
     low, high = tilt.copy(), tilt.copy()
-    middle = (tilt[joints.left] + tilt[joints.right]) / 2.0
-    near = np.abs(middle - rules.face_angle_deg) < rules.smooth_deg
-    near |= np.abs(middle - rules.away_angle_deg) < rules.smooth_deg
-    near &= bends.smooth
-    for flat in (joints.left[near], joints.right[near]):
-        np.minimum.at(low, flat, middle[near])
-        np.maximum.at(high, flat, middle[near])
+    reach_deg = rules.smooth_deg / 2.0 + rules.ramp_deg
+    near = np.abs(tilt - rules.face_angle_deg) < reach_deg
+    near |= np.abs(tilt - rules.away_angle_deg) < reach_deg
+    if not near.any():
+        return low, high
+    beside = near.take(joints.left)
+    beside |= near.take(joints.right)
+    beside &= bends.smooth
+    at = np.flatnonzero(beside)
+    left, right = joints.left.take(at), joints.right.take(at)
+    middle = (tilt.take(left) + tilt.take(right)) / 2.0
+    for flat in (left, right):
+        np.minimum.at(low, flat, middle)
+        np.maximum.at(high, flat, middle)
     return low, high
 
 
@@ -160,20 +182,20 @@ def _bend_sort(bends: Bends, rules: SurfaceRules) -> NDArray[np.int8]:
 def _slope_bends_m(zones: Zones, bends: Bends, band: BoolArray) -> FloatArray:
     """Half the turn times length of the smooth joints round chosen flats, along the slope."""
     flats, joints = zones.flats, zones.flats.joints
-    near = bends.smooth & (band[joints.left] | band[joints.right])
-    at = np.flatnonzero(near)
+    at = np.flatnonzero(bends.smooth & (band.take(joints.left) | band.take(joints.right)))
     left, right, start, end = (
-        part[at] for part in (joints.left, joints.right, joints.start, joints.end)
+        part.take(at) for part in (joints.left, joints.right, joints.start, joints.end)
     )
+    length_m, turn_deg = joints.length_m.take(at), joints.turn_deg.take(at)
     first, second = across_m(flats.normals, zones.show_direction)
-    u, v = first[left] + first[right], second[left] + second[right]
+    u, v = first.take(left) + first.take(right), second.take(left) + second.take(right)
     first_m, second_m = across_m(flats.mesh.points_m, zones.show_direction)
-    level_m = (second_m[end] - second_m[start]) * u - (first_m[end] - first_m[start]) * v
-    divisor_m = np.hypot(u, v) * joints.length_m[at]
+    level_m = (second_m.take(end) - second_m.take(start)) * u
+    level_m -= (first_m.take(end) - first_m.take(start)) * v
+    divisor_m = np.hypot(u, v) * length_m
     share = level_m / np.where(divisor_m > 0.0, divisor_m, 1.0)
-    half = np.zeros(len(joints.left))
-    half[at] = np.radians(joints.turn_deg[at]) * joints.length_m[at] * share**2 / 2.0
-    return joints.sums(half, near, flats.count)
+    half = np.radians(turn_deg) * length_m * share**2 / 2.0
+    return summed(left, half, flats.count) + summed(right, half, flats.count)
 
 
 def curve(
@@ -215,9 +237,9 @@ def curve(
     (True, False)
     """
     wide = np.append(curves.radius_m > curves.limits_m(rules), False)
-    curved = wide[curves.region]
-    if not curved.any():
+    if not wide.any():
         return zones
+    curved = wide[curves.region]
     radius_m = np.append(curves.radius_m, 0.0)[curves.region]
     steep = np.abs(zones.tilt_deg - 90.0) <= 90.0 - rules.face_angle_deg - rules.band_deg
     steep &= (zones.tilt_deg <= 90.0 + rules.overhang_deg) & ~zones.are(Zone.AWAY)

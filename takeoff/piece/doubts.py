@@ -11,13 +11,11 @@ from takeoff.geometry.facets import facet_volumes_m3
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.curve_doubts import curve_doubts
 from takeoff.piece.joining import joined
-from takeoff.piece.listing import Listing
+from takeoff.piece.listing import WALLS, Listing
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.settling import Settled
 from takeoff.piece.surfaces import ModelKind, Opening, Surface, SurfaceClass
 from takeoff.piece.zones import Reason, Zone
-
-WALLS = (SurfaceClass.RETURN, SurfaceClass.UPRIGHT)
 
 
 def doubts(

@@ -62,24 +62,29 @@ def drops_m(
     """
     flats, joints = zones.flats, zones.flats.joints
     drop_m = np.zeros(flats.count)
-    region = flats.regions(chosen)
     wall = zones.are(Zone.WALL)
-    left, right = chosen[joints.left], chosen[joints.right]
-    border = left != right
-    at = np.where(left, region[joints.left], region[joints.right])
-    walled = border & (wall[joints.left] | wall[joints.right])
+    left, right = chosen.take(joints.left), chosen.take(joints.right)
+    border = np.flatnonzero(left != right)
+    ends = (joints.left.take(border), joints.right.take(border))
+    walled = wall.take(ends[0]) | wall.take(ends[1])
+    if not walled.any():
+        return drop_m
+    region = flats.regions(chosen)
+    at = region.take(np.where(left.take(border), *ends))
     beside = np.bincount(at[walled], minlength=flats.count) > 0
-    line_m = summed(at[border], joints.length_m[border], flats.count) / 2.0
-    at = region[chosen]
-    area_m2, tilt_deg = flats.area_m2[chosen], zones.tilt_deg[chosen]
+    line_m = summed(at, joints.length_m.take(border), flats.count) / 2.0
+    own = np.flatnonzero(chosen)
+    at, area_m2, tilt_deg = region.take(own), flats.area_m2.take(own), zones.tilt_deg.take(own)
     total_m2 = summed(at, area_m2, flats.count)
-    fall_m2 = summed(at, area_m2 * np.sin(np.radians(tilt_deg)), flats.count)
     narrow = beside & (total_m2 < rules.blend_radius_m * line_m)
+    if not narrow.any():
+        return drop_m
+    fall_m2 = summed(at, area_m2 * np.sin(np.radians(tilt_deg)), flats.count)
     divisor_m = np.where(narrow, line_m, 1.0)
     width_m, fall_m = total_m2 / divisor_m, fall_m2 / divisor_m
     steepest_deg = np.minimum(wall_deg, 180.0 - wall_deg)
     rest_m = _rest_of_round_m(width_m, fall_m, _bent(at, tilt_deg, narrow, rules), steepest_deg)
-    drop_m[chosen] = np.where(narrow, fall_m + rest_m, 0.0)[at]
+    drop_m[own] = np.where(narrow, fall_m + rest_m, 0.0).take(at)
     return drop_m
 
 
@@ -88,8 +93,9 @@ def _bent(
 ) -> BoolArray:
     """Tell the narrow regions that are round, not a single slope."""
     low, high = np.full(len(narrow), np.inf), np.full(len(narrow), -np.inf)
-    np.minimum.at(low, region, tilt_deg)
-    np.maximum.at(high, region, tilt_deg)
+    held = narrow.take(region)
+    np.minimum.at(low, region[held], tilt_deg[held])
+    np.maximum.at(high, region[held], tilt_deg[held])
     bent: BoolArray = narrow & (high - low > 2.0 * rules.ramp_deg)
     return bent
 
@@ -101,8 +107,11 @@ def _rest_of_round_m(
 
     Its mean slope tells at which angle the measured part begins, its width then the radius.
     """
-    slope = np.where(bent, fall_m, 0.0) / np.where(bent, width_m, 1.0)
+    at = np.flatnonzero(bent)
+    slope = fall_m.take(at) / width_m.take(at)
     first_deg = 2.0 * np.degrees(np.arcsin(np.clip(slope, 0.0, 1.0))) - steepest_deg
     first_deg = np.clip(first_deg, 0.0, steepest_deg / 2.0)
-    radius_m = np.where(bent, width_m, 0.0) / np.radians(steepest_deg - first_deg)
-    return radius_m * (1.0 - np.cos(np.radians(first_deg)))
+    radius_m = width_m.take(at) / np.radians(steepest_deg - first_deg)
+    rest_m = np.zeros(len(bent))
+    rest_m[at] = radius_m * (1.0 - np.cos(np.radians(first_deg)))
+    return rest_m

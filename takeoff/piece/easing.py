@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
 from takeoff.piece.bending import Bends
-from takeoff.piece.curving import spans_deg
+from takeoff.piece.curving import Curves, spans_deg
 from takeoff.piece.drops import drops_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
@@ -52,7 +52,13 @@ class Easing:
         )
 
 
-def ease(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules()) -> Easing:
+def ease(
+    zones: Zones,
+    bends: Bends,
+    *,
+    curves: Curves | None = None,
+    rules: SurfaceRules = SurfaceRules(),
+) -> Easing:
     """Divide eased arrises at 45 and 120 degrees and measure how deep they reach.
 
     Parameters
@@ -61,6 +67,8 @@ def ease(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules()) ->
         Flats sorted by tilt, hidden and curved ones settled.
     bends : Bends
         How the flats bend.
+    curves : Curves, optional
+        Their curves, where they are known already.
     rules : SurfaceRules, optional
         How wide an eased arris may be.
 
@@ -95,7 +103,7 @@ def ease(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules()) ->
     facing, away = zones.are(Zone.FACING), zones.are(Zone.AWAY)
     plain = (zones.reason != Reason.CURVED) & (zones.reason != Reason.HIDDEN)
     first = facing.astype(np.float64)
-    low, high = spans_deg(zones, bends, rules=rules)
+    low, high = _spans_deg(zones, bends, curves, rules)
     crossing, share = _crossing(
         plain & ~away,
         np.minimum(low, zones.tilt_deg - rules.ramp_deg),
@@ -116,13 +124,24 @@ def ease(zones: Zones, bends: Bends, *, rules: SurfaceRules = SurfaceRules()) ->
     return Easing(first, last, drop_m + foot_m, eased)
 
 
+def _spans_deg(
+    zones: Zones, bends: Bends, curves: Curves | None, rules: SurfaceRules
+) -> tuple[FloatArray, FloatArray]:
+    """Range of tilt that each flat stands for, whatever has been settled since of its zone."""
+    if curves is None:
+        return spans_deg(zones, bends, rules=rules)
+    return curves.low_deg, curves.high_deg
+
+
 def _crossing(
     chosen: BoolArray, low: FloatArray, high: FloatArray, at_deg: float
 ) -> tuple[BoolArray, FloatArray]:
     """Tell the flats whose range of tilt holds an angle, and their share below it."""
     crossing = chosen & (low < at_deg) & (high > at_deg)
-    span = np.where(crossing, high - low, 1.0)
-    return crossing, np.clip((at_deg - low) / span, 0.0, 1.0)
+    at = np.flatnonzero(crossing)
+    share = np.zeros(len(chosen))
+    share[at] = np.clip((at_deg - low[at]) / (high[at] - low[at]), 0.0, 1.0)
+    return crossing, share
 
 
 def _long_beside_wall(zones: Zones, chosen: BoolArray, rules: SurfaceRules) -> BoolArray:
@@ -131,11 +150,15 @@ def _long_beside_wall(zones: Zones, chosen: BoolArray, rules: SurfaceRules) -> B
         return chosen
     flats, joints, wall = zones.flats, zones.flats.joints, zones.are(Zone.WALL)
     region = flats.regions(chosen)
-    border = chosen[joints.left] != chosen[joints.right]
-    inner = np.where(chosen[joints.left], joints.left, joints.right)[border]
-    outer = np.where(chosen[joints.left], joints.right, joints.left)[border]
-    length_m = joints.length_m[border]
-    border_m = summed(region[inner], length_m, flats.count)
-    wall_m = summed(region[inner], np.where(wall[outer], length_m, 0.0), flats.count)
+    left, right = chosen.take(joints.left), chosen.take(joints.right)
+    border = np.flatnonzero(left != right)
+    left, ends = left.take(border), (joints.left.take(border), joints.right.take(border))
+    inner, outer = np.where(left, *ends), np.where(left, *ends[::-1])
+    length_m = joints.length_m.take(border)
+    border_m = summed(region.take(inner), length_m, flats.count)
+    wall_m = summed(region.take(inner), length_m * wall.take(outer), flats.count)
     long = wall_m >= rules.least_side_share * border_m
-    return chosen & long[region] & (flats.widths_m(chosen) < rules.blend_radius_m)
+    kept: BoolArray = chosen & long.take(region)
+    if kept.any():
+        kept &= flats.strip_widths_m(region, chosen) < rules.blend_radius_m
+    return kept

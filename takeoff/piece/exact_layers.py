@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from takeoff.geometry.exact_volumes import convex_volume_m3, hull_volume_m3, plan_volume_m3
-from takeoff.geometry.skin_edges import skin_edges
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.cast_skin import cast_skin
 from takeoff.piece.surfaces import ModelKind, Surfaces
@@ -69,19 +68,17 @@ def exact_volume(
     """
     cast = cast_skin(surfaces)
     depth_m = cast.thickness_m(face_coat.all, 0) + cast.thickness_m(backer.all, 0)
-    skin = skin_edges(cast.mesh)
-    volume_m3 = plan_volume_m3(skin, surfaces.show_direction, depth_m)
+    volume_m3 = plan_volume_m3(cast.skin, surfaces.show_direction, depth_m)
     if volume_m3 is not None:
         return ExactVolume("offset of the plan", volume_m3), ()
     if surfaces.kind is ModelKind.PIECE:
-        solid = skin_edges(surfaces.mesh)
         on_all_m = np.zeros(len(surfaces.mesh.triangles))
         on_all_m[cast.facets] = depth_m
         for method, compute in (
             ("half-spaces of a convex solid", convex_volume_m3),
             ("union of balls within the solid", hull_volume_m3),
         ):
-            volume_m3 = compute(solid, on_all_m)
+            volume_m3 = compute(cast.whole, on_all_m)
             if volume_m3 is not None:
                 return ExactVolume(method, volume_m3), ()
     return None, (

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from takeoff.geometry.sums import summed
 from takeoff.piece.flats import Flats
 from takeoff.piece.judging import ClassColumn
+from takeoff.piece.keys import renumbered
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Sectors
 from takeoff.piece.zones import Zone
@@ -66,17 +67,18 @@ def fill(
     >>> shares.sum(axis=0).tolist(), int(doubtful.sum())
     ([0.0, 4.0, 0.0, 0.0], 4)
     """
-    if not open_share.any():
-        return np.zeros_like(decided_share), np.zeros(len(decided_share), dtype=np.bool_)
     way, known = _of_sector(sectors, decided_share, rules)
     wall = sectors.of_flat >= 0
     left = wall & (open_share > 0.0) & ~known
+    if not left.any():
+        return way * open_share[:, None], left
     doubtful = left.copy()
     share = decided_share + open_share[:, None] * way
     spread_share, reached = spread(sectors.zones.flats, share, wall & ~left, left, rules=rules)
     way[reached] = spread_share[reached]
     left &= ~reached
-    way[left] = _by_touch(sectors)[left]
+    if left.any():
+        way[left] = _by_touch(sectors)[left]
     return way * open_share[:, None], doubtful
 
 
@@ -117,23 +119,26 @@ def spread(
     >>> int(reached.sum()), shares[:, 0].tolist()
     (5, [1.0, 1.0, 1.0, 1.0, 1.0, 1.0])
     """
+    if not wanted.any():
+        return share, wanted
     joints = flats.joints
     share, known, left = share.copy(), known.copy(), wanted.copy()
-    taker = np.concatenate([joints.left, joints.right])
-    giver = np.concatenate([joints.right, joints.left])
-    length_m = np.concatenate([joints.length_m, joints.length_m])
+    to_left, to_right = (np.flatnonzero(left.take(side)) for side in (joints.left, joints.right))
+    taker = np.concatenate([joints.left.take(to_left), joints.right.take(to_right)])
+    giver = np.concatenate([joints.right.take(to_left), joints.left.take(to_right)])
+    length_m = joints.length_m.take(np.concatenate([to_left, to_right]))
     for _ in range(rules.fill_round_count):
-        between = np.flatnonzero(left[taker] & known[giver])
+        between = np.flatnonzero(left.take(taker) & known.take(giver))
         if not len(between):
             break
-        at, weight = taker[between], length_m[between]
-        got = np.unique(at)
-        taken = np.column_stack(
-            [summed(at, weight * share[giver[between], c], flats.count)[got] for c in range(4)]
-        )
+        weight, given = length_m.take(between), share.take(giver.take(between), axis=0)
+        number, count = renumbered(taker.take(between))
+        taken = np.column_stack([summed(number, weight * given[:, c], count) for c in range(4)])
+        got = np.zeros(flats.count, dtype=np.bool_)
+        got[taker[between]] = True
         share[got] = taken / taken.sum(axis=1)[:, None]
-        known[got] = True
-        left[got] = False
+        known |= got
+        left &= ~got
     return share, wanted & ~left
 
 
@@ -143,11 +148,9 @@ def _of_sector(
     """Shares of the decided area of the sector, and where there is enough of it."""
     flats, wall = sectors.zones.flats, sectors.of_flat >= 0
     sector = sectors.of_flat[wall]
+    wall_m2 = flats.area_m2[wall]
     area_m2 = np.column_stack(
-        [
-            summed(sector, decided_share[wall, c] * flats.area_m2[wall], sectors.count)
-            for c in range(4)
-        ]
+        [summed(sector, decided_share[wall, c] * wall_m2, sectors.count) for c in range(4)]
     )
     total_m2 = area_m2.sum(axis=1)
     enough = total_m2 > rules.decided_share * sectors.area_m2

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.dihedrals import turns_deg
+from takeoff.geometry.dihedrals import lengths_m, turns_deg
 from takeoff.geometry.edges import EdgeTable, edge_table
 from takeoff.geometry.facets import Facets, facets_of
 from takeoff.geometry.mesh import Mesh
@@ -49,12 +49,12 @@ class Joints:
 
     def within(self, chosen: BoolArray) -> BoolArray:
         """Tell the joints both of whose flats are chosen."""
-        return chosen[self.left] & chosen[self.right]
+        return chosen.take(self.left) & chosen.take(self.right)
 
     def sums(self, value: FloatArray, joint: BoolArray, count: int) -> FloatArray:
         """Add up a value of the chosen joints at both their flats."""
-        weight = value[joint]
-        return summed(self.left[joint], weight, count) + summed(self.right[joint], weight, count)
+        weight = value * joint
+        return summed(self.left, weight, count) + summed(self.right, weight, count)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -124,15 +124,20 @@ class Flats:
         between = self.joints.within(chosen)
         if joint is not None:
             between &= joint
-        return joined(self.count, self.joints.left[between], self.joints.right[between])
+        at = np.flatnonzero(between)
+        return joined(self.count, self.joints.left.take(at), self.joints.right.take(at))
 
     def widths_m(self, chosen: BoolArray) -> FloatArray:
         """Give the mean width of the connected strip that each chosen flat is part of."""
-        region = self.regions(chosen)
+        return self.strip_widths_m(self.regions(chosen), chosen)
+
+    def strip_widths_m(self, region: IntArray, chosen: BoolArray) -> FloatArray:
+        """Give the same where the region of each chosen flat is known."""
         joints = self.joints
-        border = chosen[joints.left] != chosen[joints.right]
-        inner = np.where(chosen[joints.left], joints.left, joints.right)[border]
-        border_m = summed(region[inner], joints.length_m[border], self.count)
+        left = chosen.take(joints.left)
+        border = np.flatnonzero(left != chosen.take(joints.right))
+        inner = np.where(left[border], joints.left[border], joints.right[border])
+        border_m = summed(region.take(inner), joints.length_m.take(border), self.count)
         area_m2 = summed(region[chosen], self.area_m2[chosen], self.count)
         known = border_m > 0.0
         width_m = np.where(known, 2.0 * area_m2 / np.where(known, border_m, 1.0), np.inf)
@@ -181,10 +186,13 @@ def flats_of(
     edges = edge_table(mesh) if edges is None else edges
     turn_deg = turns_deg(mesh, facets, edges)
     flat = np.abs(turn_deg) < rules.flat_deg
-    of_facet = joined(len(facets.area_m2), edges.left[flat], edges.right[flat])
-    *_, evenness_ratio = _planes(facets, of_facet)
-    bent = evenness_ratio < np.cos(np.radians(rules.chain_deg))
-    return _gathered(mesh, facets, edges, turn_deg, _apart(of_facet, bent))
+    of_facet = joined(len(facets.area_m2), edges.left, edges.right, linked=flat)
+    planes = _planes(facets, of_facet)
+    bent = planes.evenness_ratio < np.cos(np.radians(rules.chain_deg))
+    apart = _apart(of_facet, bent)
+    if apart is not of_facet:
+        planes = _planes(facets, apart)
+    return _gathered(mesh, facets, edges, turn_deg, planes)
 
 
 def regathered(flats: Flats, of_facet: IntArray) -> tuple[Flats, IntArray]:
@@ -212,21 +220,32 @@ def regathered(flats: Flats, of_facet: IntArray) -> tuple[Flats, IntArray]:
     """
     former = np.empty(int(of_facet.max()) + 1, dtype=np.int64)
     former[of_facet] = flats.of_facet
-    return _gathered(flats.mesh, flats.facets, flats.edges, flats.turn_deg, of_facet), former
+    planes = _planes(flats.facets, of_facet)
+    return _gathered(flats.mesh, flats.facets, flats.edges, flats.turn_deg, planes), former
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Planes:
+    """Flats and their measures."""
+
+    of_facet: IntArray
+    area_m2: FloatArray
+    normals: FloatArray
+    evenness_ratio: FloatArray
 
 
 def _gathered(
-    mesh: Mesh, facets: Facets, edges: EdgeTable, turn_deg: FloatArray, of_facet: IntArray
+    mesh: Mesh, facets: Facets, edges: EdgeTable, turn_deg: FloatArray, planes: _Planes
 ) -> Flats:
-    """Measure the flats and collect their joints."""
-    area_m2, normals, evenness_ratio = _planes(facets, of_facet)
+    """Collect the joints of the flats."""
+    of_facet = planes.of_facet
     return Flats(
         mesh=mesh,
         facets=facets,
         of_facet=of_facet,
-        area_m2=area_m2,
-        normals=normals,
-        evenness_ratio=evenness_ratio,
+        area_m2=planes.area_m2,
+        normals=planes.normals,
+        evenness_ratio=planes.evenness_ratio,
         joints=_joints(mesh, edges, turn_deg, of_facet),
         open_edges=OpenEdges(
             of_facet[edges.open_facet], edges.open_facet, edges.open_start, edges.open_end
@@ -236,16 +255,19 @@ def _gathered(
     )
 
 
-def _planes(facets: Facets, of_facet: IntArray) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Area, normal and evenness of every flat."""
+def _planes(facets: Facets, of_facet: IntArray) -> _Planes:
+    """Measure the area, normal and evenness of every flat."""
     count = int(of_facet.max()) + 1
     area_m2 = summed(of_facet, facets.area_m2, count)
+    columns = [
+        summed(of_facet, facets.area_m2 * facets.normals[:, axis], count) for axis in range(3)
+    ]
+    length = np.sqrt(columns[0] ** 2 + columns[1] ** 2 + columns[2] ** 2)
+    divisor = np.where(length > 0.0, length, 1.0)
     normals = np.empty((count, 3))
-    for axis in range(3):
-        normals[:, axis] = summed(of_facet, facets.area_m2 * facets.normals[:, axis], count)
-    length = np.sqrt(np.einsum("ij,ij->i", normals, normals))
-    normals /= np.where(length > 0.0, length, 1.0)[:, None]
-    return area_m2, normals, length / np.where(area_m2 > 0.0, area_m2, 1.0)
+    for axis, column in enumerate(columns):
+        np.divide(column, divisor, out=normals[:, axis])
+    return _Planes(of_facet, area_m2, normals, length / np.where(area_m2 > 0.0, area_m2, 1.0))
 
 
 def _apart(of_facet: IntArray, chosen: BoolArray) -> IntArray:
@@ -263,17 +285,16 @@ def _apart(of_facet: IntArray, chosen: BoolArray) -> IntArray:
 
 def _joints(mesh: Mesh, edges: EdgeTable, turn_deg: FloatArray, of_facet: IntArray) -> Joints:
     """Edges between different flats."""
-    left, right = of_facet[edges.left], of_facet[edges.right]
+    left, right = of_facet.take(edges.left), of_facet.take(edges.right)
     kept = np.flatnonzero(left != right)
-    start, end = edges.start[kept], edges.end[kept]
-    along = mesh.points_m[end] - mesh.points_m[start]
+    start, end = edges.start.take(kept), edges.end.take(kept)
     return Joints(
-        left=left[kept],
-        right=right[kept],
-        left_facet=edges.left[kept],
-        right_facet=edges.right[kept],
+        left=left.take(kept),
+        right=right.take(kept),
+        left_facet=edges.left.take(kept),
+        right_facet=edges.right.take(kept),
         start=start,
         end=end,
-        length_m=np.sqrt(np.einsum("ij,ij->i", along, along)),
-        turn_deg=turn_deg[kept],
+        length_m=lengths_m(mesh, start, end),
+        turn_deg=turn_deg.take(kept),
     )

@@ -68,16 +68,18 @@ def groove_floors(
     [('R1', 0.04), ('R2', 0.03), ('R3', 0.03)]
     """
     flats = zones.flats
+    groove = verdicts.reason == Reason.INNER
+    floors = np.zeros(flats.count, dtype=np.bool_)
+    if not groove.any():
+        return floors
     cast = np.isin(parts.column, CAST_WALLS)
     wall = np.bincount(parts.flat[cast], parts.share[cast], minlength=flats.count) > 0.5
     hidden = zones.reason == Reason.HIDDEN
     ceiling = _narrow(zones, zones.are(Zone.AWAY) & ~hidden, rules)
     floor = _narrow(zones, hidden, rules)
     ceiling &= _along(flats, ceiling, wall, rules)
-    groove = verdicts.reason == Reason.INNER
     groove &= np.append(ceiling, False)[columns.flat_above]
     groove &= np.append(floor, False)[columns.flat_below]
-    floors = np.zeros(flats.count, dtype=np.bool_)
     floors[columns.flat_below[groove]] = True
     region = flats.regions(floor)
     reached = np.zeros(flats.count, dtype=np.bool_)
@@ -87,13 +89,15 @@ def groove_floors(
 
 def _along(flats: Flats, chosen: BoolArray, wall: BoolArray, rules: SurfaceRules) -> BoolArray:
     """Tell the chosen flats of regions that border walls along a long side."""
+    if not chosen.any():
+        return chosen
     joints, region = flats.joints, flats.regions(chosen)
     round_m, beside_m = np.zeros(flats.count), np.zeros(flats.count)
     for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
-        border = np.flatnonzero(chosen[own] & ~chosen[other])
-        at, length_m = region[own[border]], joints.length_m[border]
+        border = np.flatnonzero(chosen.take(own) & ~chosen.take(other))
+        at, length_m = region.take(own.take(border)), joints.length_m.take(border)
         round_m += summed(at, length_m, flats.count)
-        beside_m += summed(at, np.where(wall[other[border]], length_m, 0.0), flats.count)
+        beside_m += summed(at, length_m * wall.take(other.take(border)), flats.count)
     long: BoolArray = beside_m > rules.groove_side_share * round_m
     return chosen & long[region]
 

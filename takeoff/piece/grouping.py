@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from takeoff.piece.joining import joined
 from takeoff.piece.judging import CAST_WALLS, ClassColumn
+from takeoff.piece.keys import renumbered, sorted_runs
 from takeoff.piece.parts import Parts
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.settling import Settled
@@ -72,19 +73,22 @@ def group_parts(
     _pair_patches(parts, opening, pairs)
     _pair_over_joints(settled, opening, pairs, rules)
     label = joined(len(parts.flat), np.concatenate(pairs.first), np.concatenate(pairs.second))
-    _, surface = np.unique(label, return_inverse=True)
-    return surface
+    return renumbered(label)[0]
 
 
 def _pair_patches(parts: Parts, opening: IntArray, pairs: _Pairs) -> None:
     """Pair the parts of one patch, and of one class on one flat."""
     cut = np.flatnonzero(parts.patch >= 0)
-    order = cut[np.lexsort((opening[parts.flat[cut]], parts.patch[cut]))]
-    same = parts.patch[order[1:]] == parts.patch[order[:-1]]
-    same &= opening[parts.flat[order[1:]]] == opening[parts.flat[order[:-1]]]
-    pairs.add(order[:-1][same], order[1:][same])
+    within = opening.take(parts.flat.take(cut)) + 1
+    key = parts.patch.take(cut) * np.int64(int(opening.max()) + 2) + within
+    order, first = sorted_runs(key)
+    same = np.ones(len(order), dtype=np.bool_)
+    same[first] = False
+    at = np.flatnonzero(same)
+    pairs.add(cut.take(order.take(at - 1)), cut.take(order.take(at)))
     cell = parts.flat * 4 + parts.column
-    order = np.lexsort((-parts.share, parts.patch < 0, cell))
+    shared = np.flatnonzero(np.bincount(cell).take(cell) > 1)
+    order = shared[np.lexsort((-parts.share[shared], parts.patch[shared] < 0, cell[shared]))]
     same = (cell[order[1:]] == cell[order[:-1]]) & (parts.patch[order[1:]] < 0)
     pairs.add(order[:-1][same], order[1:][same])
 
@@ -95,24 +99,31 @@ def _pair_over_joints(
     """Pair the parts of one class on both sides of a joint."""
     parts, joints, flats = settled.parts, settled.flats.joints, settled.flats
     linked = _linking(settled, rules)
-    beside = opening[joints.left] == opening[joints.right]
     relief = np.zeros(flats.count, dtype=np.bool_)
     relief[parts.flat[parts.reason == Reason.RELIEF]] = True
     sector = settled.sectors.of_flat
     cut = np.bincount(_patched_flats(parts), minlength=flats.count) > 1
     for column in ClassColumn:
         own = np.flatnonzero(parts.column == column)
+        if not len(own):
+            continue
         number = np.bincount(parts.flat[own], minlength=flats.count)
         some_part = np.full(flats.count, -1, dtype=np.int64)
         some_part[parts.flat[own]] = own
-        at = linked & (beside | (column not in CAST_WALLS))
-        if column is ClassColumn.SHOW_FACE:
-            at |= relief[joints.left] | relief[joints.right]
-        at = np.flatnonzero(at & (number[joints.left] > 0) & (number[joints.right] > 0))
-        left, right = joints.left[at], joints.right[at]
-        plain = (number[left] == 1) & (number[right] == 1) & ~cut[left] & ~cut[right]
-        pairs.add(some_part[left[plain]], some_part[right[plain]])
-        several = at[~plain & ((sector[left] != sector[right]) | (sector[left] < 0))]
+        hanging = linked & joints.within(number > 0)
+        if column is ClassColumn.SHOW_FACE and relief.any():
+            carved = relief.take(joints.left) | relief.take(joints.right)
+            hanging |= carved & joints.within(number > 0)
+        at = np.flatnonzero(hanging)
+        left, right = joints.left.take(at), joints.right.take(at)
+        if column in CAST_WALLS:
+            beside = opening.take(left) == opening.take(right)
+            at, left, right = at[beside], left[beside], right[beside]
+        single = (number == 1) & ~cut
+        plain = single.take(left) & single.take(right)
+        pairs.add(some_part.take(left[plain]), some_part.take(right[plain]))
+        at, left, right = at[~plain], left[~plain], right[~plain]
+        several = at[(sector[left] != sector[right]) | (sector[left] < 0)]
         if len(several):
             finder = _PatchFinder(settled, column, some_part, cut, rules)
             _pair_several(finder, several, pairs)
@@ -120,19 +131,23 @@ def _pair_over_joints(
 
 def _patched_flats(parts: Parts) -> IntArray:
     """Give the flat of every patch on it: flats of several patches come up several times."""
-    patched = parts.patch >= 0
-    pitch = np.int64(int(parts.patch.max()) + 1) if patched.any() else np.int64(1)
-    return np.unique(parts.flat[patched] * pitch + parts.patch[patched]) // pitch
+    patched = np.flatnonzero(parts.patch >= 0)
+    if not len(patched):
+        return patched
+    pitch = np.int64(int(parts.patch.max()) + 1)
+    cell = np.sort(parts.flat[patched] * pitch + parts.patch[patched])
+    flat: IntArray = cell[np.append(True, cell[1:] != cell[:-1])] // pitch
+    return flat
 
 
 def _linking(settled: Settled, rules: SurfaceRules) -> BoolArray:
     """Tell joints over which a surface of one class goes on."""
     joints, eased = settled.flats.joints, settled.easing.eased
     turn = np.abs(joints.turn_deg)
-    either = eased[joints.left] | eased[joints.right]
-    linking: BoolArray = (turn < rules.smooth_deg) | (
-        either & (turn < rules.face_angle_deg + rules.ramp_deg)
-    )
+    linking: BoolArray = turn < rules.smooth_deg
+    if eased.any():
+        either = eased.take(joints.left) | eased.take(joints.right)
+        linking |= either & (turn < rules.face_angle_deg + rules.ramp_deg)
     return linking
 
 

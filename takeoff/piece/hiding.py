@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
+from takeoff.piece.keys import by_group, renumbered
 from takeoff.piece.plan_axes import across_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
@@ -54,12 +55,12 @@ def hide(zones: Zones, *, rules: SurfaceRules = SurfaceRules()) -> Zones:
     """
     facing = zones.are(Zone.FACING)
     region = zones.flats.regions(facing)
-    used, region_of_facing = np.unique(region[facing], return_inverse=True)
-    if len(used) < 2:
+    region_of_facing, count = renumbered(region[facing])
+    if count < 2:
         return zones
     region = np.full(len(facing), -1, dtype=np.int64)
     region[facing] = region_of_facing
-    share = _hidden_shares(zones, region, len(used), rules.few_probe_count, rules)
+    share = _hidden_shares(zones, region, count, rules.few_probe_count, rules)
     near = np.abs(share - rules.hidden_share) < rules.hidden_doubt_share
     if near.any():
         closer = np.where(near, np.cumsum(near) - 1, -1)
@@ -86,11 +87,11 @@ def _probes(
 ) -> tuple[IntArray, FloatArray]:
     """Points inside the facets of each region, spread evenly over its area."""
     flats = zones.flats
-    facet_region = region[flats.of_facet]
+    facet_region = region.take(flats.of_facet)
     facets = np.flatnonzero(facet_region >= 0)
-    facets = facets[np.argsort(facet_region[facets], kind="stable")]
-    area_m2 = flats.facets.area_m2[facets]
-    region_area_m2 = summed(facet_region[facets], area_m2, count)
+    facets = facets.take(by_group(facet_region.take(facets), count))
+    area_m2 = flats.facets.area_m2.take(facets)
+    region_area_m2 = summed(facet_region.take(facets), area_m2, count)
     number = int(np.clip(rules.probe_count // count, rules.least_probe_count, most_count))
     step = (np.arange(number) + 0.5) / number
     start_m2 = np.cumsum(region_area_m2) - region_area_m2
@@ -118,17 +119,20 @@ def _covered(zones: Zones, probe_m: FloatArray, rules: SurfaceRules) -> BoolArra
     mesh, direction = zones.flats.mesh, zones.show_direction
     point_height_m = mesh.points_m @ direction
     probe_height_m = probe_m @ direction
-    triangles = mesh.triangles.take(_hiding(zones), axis=0)
     above = point_height_m > float(probe_height_m.min()) + rules.clearance_m
-    triangles = triangles[above.take(triangles).any(axis=1)]
+    hiding = _hiding(zones)
+    corners = [corner.take(hiding) for corner in mesh.triangles.T]
+    reaching = np.flatnonzero(np.logical_or.reduce([above.take(corner) for corner in corners]))
+    corners = [corner.take(reaching) for corner in corners]
     plan_m = across_m(mesh.points_m, direction)
     probe_plan_m = across_m(probe_m, direction)
-    facet, probe = _least_pairs(triangles, plan_m, probe_plan_m)
+    facet, probe = _least_pairs(corners, plan_m, probe_plan_m)
+    corners = [corner.take(facet) for corner in corners]
     u_m, v_m = (
-        [plan_m[axis][triangles[facet, corner]] - probe_plan_m[axis][probe] for corner in range(3)]
+        [plan_m[axis].take(corner) - probe_plan_m[axis].take(probe) for corner in corners]
         for axis in range(2)
     )
-    height_m = [point_height_m[triangles[facet, corner]] for corner in range(3)]
+    height_m = [point_height_m.take(corner) for corner in corners]
     limit_m = probe_height_m[probe] + rules.clearance_m
     covered = np.zeros(len(probe_m), dtype=np.bool_)
     covered[probe[_height_over(u_m, v_m, height_m) > limit_m]] = True
@@ -140,28 +144,31 @@ def _hiding(zones: Zones) -> IntArray:
     flats = zones.flats
     cosine = flats.normals @ zones.show_direction
     able = cosine != 0.0 if len(flats.open_edges.flat) else cosine < 0.0
-    return np.flatnonzero(able[flats.of_facet])
+    return np.flatnonzero(able.take(flats.of_facet))
 
 
 def _least_pairs(
-    triangles: NDArray[np.int32],
+    corners: list[NDArray[np.int32]],
     plan_m: tuple[FloatArray, FloatArray],
     probe_m: tuple[FloatArray, FloatArray],
 ) -> tuple[IntArray, IntArray]:
     """Pair facets and probes that may lie over each other, by the axis that tells more."""
     ranges = []
     for axis in range(2):
-        corner_m = [plan_m[axis][triangles[:, corner]] for corner in range(3)]
+        corner_m = [plan_m[axis].take(corner) for corner in corners]
         order = np.argsort(probe_m[axis], kind="stable")
+        at_m = probe_m[axis].take(order)
         low = np.minimum(np.minimum(corner_m[0], corner_m[1]), corner_m[2])
         high = np.maximum(np.maximum(corner_m[0], corner_m[1]), corner_m[2])
-        first = np.searchsorted(probe_m[axis][order], low, "left")
-        number = np.searchsorted(probe_m[axis][order], high, "right") - first
+        first = np.searchsorted(at_m, low, "left")
+        under = np.flatnonzero(np.append(at_m, np.inf).take(first) <= high)
+        number = np.zeros(len(first), dtype=np.int64)
+        number[under] = np.searchsorted(at_m, high.take(under), "right") - first.take(under)
         ranges.append((int(number.sum()), order, first, number))
-        if ranges[-1][0] < 2 * len(triangles):
+        if ranges[-1][0] < 2 * len(first):
             break
     _, order, first, number = min(ranges, key=lambda one: one[0])
-    facet = np.repeat(np.arange(len(triangles)), number)
+    facet = np.repeat(np.arange(len(first)), number)
     place = np.arange(len(facet)) + np.repeat(first - (np.cumsum(number) - number), number)
     return facet, order[place]
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from takeoff.errors import LayerVolumeError
 from takeoff.geometry.conflicts import coming_out_share
 from takeoff.geometry.layering import Grown, Layering, layer_up
-from takeoff.geometry.skin_edges import SkinEdges, skin_edges
+from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.notes import Note
 from takeoff.piece.cast_skin import CastSkin, cast_skin
 from takeoff.piece.layer_notes import difference_note, too_thick
@@ -20,7 +20,7 @@ from takeoff.piece.meeting_notes import meeting_notes
 from takeoff.piece.mesh_layers import solid_moment_m4
 from takeoff.piece.surfaces import ModelKind, Surfaces
 from takeoff.piece.thickness import ClassThickness
-from takeoff.piece.wall_layers import filled_space_m3, wall_layers
+from takeoff.piece.wall_layers import SpaceBehind, wall_layers
 
 FloatArray = NDArray[np.float64]
 
@@ -30,9 +30,13 @@ class _Bed:
     """What the layers of a piece are laid in."""
 
     cast: CastSkin
-    skin: SkinEdges
     solid: SkinEdges | None
     solid_m3: float | None
+
+    @property
+    def skin(self) -> SkinEdges:
+        """What carries layers."""
+        return self.cast.skin
 
     def layers(self, first_m: FloatArray, second_m: FloatArray) -> Layering:
         """Lay two layers."""
@@ -122,22 +126,21 @@ def lay(
     notes: list[Note] = [*meeting_notes(laid)]
     area_m2 = bed.skin.facets.area_m2
     notes.append(difference_note(float(area_m2 @ (first_m + second_m)), laid, rules))
-    space_m3 = filled_space_m3(surfaces, bed.skin)
+    space = SpaceBehind.of(surfaces, bed.skin)
     return LaidLayers(
         rows,
         _flat_m3(rows),
         tuple(notes),
-        wall_layers(surfaces, bed.skin, laid, rows),
+        wall_layers(surfaces, space, laid, rows),
         laid.uncertainty_share,
-        max(space_m3 - laid.volume_m3, 0.0),
+        max(space.filled_m3() - laid.volume_m3, 0.0),
     )
 
 
 def _bed(surfaces: Surfaces, solid_m3: float | None) -> _Bed:
     cast = cast_skin(surfaces)
     closed = surfaces.kind is ModelKind.PIECE and solid_m3 is not None
-    solid = skin_edges(surfaces.mesh) if closed else None
-    return _Bed(cast, skin_edges(cast.mesh), solid, solid_m3 if closed else None)
+    return _Bed(cast, cast.whole if closed else None, solid_m3 if closed else None)
 
 
 def _ends(bed: _Bed, face_coat: ClassThickness, backer: ClassThickness) -> list[Layering]:

@@ -15,6 +15,7 @@ from takeoff.piece.explaining import in_mm
 from takeoff.piece.grouping import group_parts
 from takeoff.piece.joining import lists_of
 from takeoff.piece.judging import CAST_WALLS, ClassColumn
+from takeoff.piece.keys import renumbered
 from takeoff.piece.neighbours import main_surfaces, neighbours_m
 from takeoff.piece.numbering import by_size
 from takeoff.piece.openings import FoundOpenings, find_openings
@@ -31,6 +32,8 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
 
+CLASSES = tuple(SurfaceClass)
+WALLS = (SurfaceClass.RETURN, SurfaceClass.UPRIGHT)
 LETTERS = {
     SurfaceClass.SHOW_FACE: "F",
     SurfaceClass.RETURN: "R",
@@ -153,10 +156,9 @@ def _found(settled: Settled, corrections: Corrections, rules: SurfaceRules) -> _
     ids = _numbered(measures, places, rules)
     names = _numbered_openings(measures, places, len(openings.width_m), rules)
     told = measures.column.copy()
-    order = list(SurfaceClass)
     for place, name in enumerate(ids):
         if name in corrections.surfaces:
-            told[place] = order.index(corrections.surfaces[name])
+            told[place] = CLASSES.index(corrections.surfaces[name])
     return _Found(
         settled=settled,
         of_part=of_part,
@@ -187,8 +189,7 @@ def _pooled(
         own = np.flatnonzero(column == one)
         if len(own):
             into[own[small[own]]] = own[np.argmax(total_m2[own])]
-    _, pooled = np.unique(into[surface], return_inverse=True)
-    return pooled
+    return renumbered(into.take(surface))[0]
 
 
 def _numbered(measures: SurfaceMeasures, places: Places, rules: SurfaceRules) -> list[str]:
@@ -231,7 +232,8 @@ def _surfaces(found: _Found, kind: ModelKind) -> tuple[Surface, ...]:
     meets = neighbours_m(found.settled, found.of_part)
     rank = {letter: place for place, letter in enumerate(LETTERS.values())}
     order = sorted(range(len(found.ids)), key=lambda at: _sort_key(found.ids[at], rank))
-    return tuple(_surface(found, at, meets[at], kind) for at in order)
+    normals = _mean_normals(found.measures)
+    return tuple(_surface(found, at, meets[at], normals[at], kind) for at in order)
 
 
 def _sort_key(name: str, rank: Mapping[str, int]) -> tuple[int, int]:
@@ -239,11 +241,13 @@ def _sort_key(name: str, rank: Mapping[str, int]) -> tuple[int, int]:
     return rank[name[0]], int(name[1:])
 
 
-def _surface(found: _Found, at: int, meets: Mapping[int, float], kind: ModelKind) -> Surface:
+def _surface(
+    found: _Found, at: int, meets: Mapping[int, float], normal: FloatArray, kind: ModelKind
+) -> Surface:
     """One surface, measured and explained."""
-    measures, order = found.measures, list(SurfaceClass)
-    found_class, told_class = order[measures.column[at]], order[found.told[at]]
-    wall = found.told[at] in CAST_WALLS
+    measures = found.measures
+    found_class, told_class = CLASSES[measures.column[at]], CLASSES[found.told[at]]
+    wall = told_class in WALLS
     opening = found.opening_ids[at] or None
     depth_m, mean_depth_m = float(measures.depth_m[at]), float(measures.mean_depth_m[at])
     neighbours = sorted((found.ids[other], shared_m) for other, shared_m in meets.items())
@@ -257,7 +261,7 @@ def _surface(found: _Found, at: int, meets: Mapping[int, float], kind: ModelKind
         draft_deg=float(measures.draft_deg[at]) if wall else None,
         undercut_area_m2=float(measures.undercut_m2[at]) if wall else 0.0,
         opening=opening,
-        normal=_mean_normal(measures.normals[at], float(measures.area_m2[at])),
+        normal=normal,
         facets=found.facets[at],
         neighbours_m=dict(neighbours),
         explanation=explain(
@@ -272,10 +276,12 @@ def _surface(found: _Found, at: int, meets: Mapping[int, float], kind: ModelKind
     )
 
 
-def _mean_normal(normal: FloatArray, area_m2: float) -> FloatArray:
-    """Mean unit normal, or zero where a surface runs round too far to have one."""
-    length = float(np.linalg.norm(normal))
-    return normal / length if length > area_m2 / 2.0 else np.zeros(3)
+def _mean_normals(measures: SurfaceMeasures) -> list[FloatArray]:
+    """Mean unit normals, or zero where a surface runs round too far to have one."""
+    length = np.sqrt(np.einsum("ij,ij->i", measures.normals, measures.normals))
+    known = length > measures.area_m2 / 2.0
+    unit = measures.normals / np.where(known, length, 1.0)[:, None]
+    return list(np.where(known[:, None], unit, 0.0))
 
 
 def _openings(found: _Found, corrections: Corrections, rules: SurfaceRules) -> tuple[Opening, ...]:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
+from takeoff.piece.keys import numbered
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.settling import Settled
 from takeoff.piece.walls import touching
@@ -57,8 +58,9 @@ def neighbours_m(
     )
     apart = (first != second) & (first >= 0) & (second >= 0)
     low, high = np.minimum(first, second)[apart], np.maximum(first, second)[apart]
-    pair, at = np.unique(low.astype(np.int64) * count + high, return_inverse=True)
-    total_m = summed(at, length_m[apart], len(pair))
+    key = low.astype(np.int64) * count + high
+    at, place = numbered(key)
+    pair, total_m = key.take(place), summed(at, length_m[apart], len(place))
     meets: list[dict[int, float]] = [{} for _ in range(count)]
     for cell, shared_m in zip(pair.tolist(), total_m.tolist(), strict=True):
         if shared_m > rules.clearance_m:
@@ -95,8 +97,10 @@ def main_surfaces(settled: Settled, surface: IntArray) -> IntArray:
     [1, 4, 0, 1]
     """
     parts = settled.parts
-    order = np.lexsort((parts.share, parts.flat))
     main = np.zeros(settled.flats.count, dtype=np.int64)
+    main[parts.flat] = surface
+    shared = np.flatnonzero(np.bincount(parts.flat).take(parts.flat) > 1)
+    order = shared[np.lexsort((parts.share[shared], parts.flat[shared]))]
     main[parts.flat[order]] = surface[order]
     return main
 
@@ -105,9 +109,11 @@ def _over_joints(settled: Settled, surface: IntArray) -> tuple[IntArray, IntArra
     """Surfaces on both sides of every joint, but for those within one wall."""
     joints, sector = settled.flats.joints, settled.sectors.of_flat
     main = main_surfaces(settled, surface)
-    within = (sector[joints.left] == sector[joints.right]) & (sector[joints.left] >= 0)
-    at = np.flatnonzero(~within & (main[joints.left] != main[joints.right]))
-    return main[joints.left[at]], main[joints.right[at]], joints.length_m[at]
+    here, there = main.take(joints.left), main.take(joints.right)
+    at = np.flatnonzero(here != there)
+    left, right = sector.take(joints.left.take(at)), sector.take(joints.right.take(at))
+    at = at[(left != right) | (left < 0)]
+    return here.take(at), there.take(at), joints.length_m.take(at)
 
 
 def _between_columns(settled: Settled, surface: IntArray) -> tuple[IntArray, IntArray, FloatArray]:

@@ -84,19 +84,19 @@ def noise_of(flats: Flats, *, rules: NoiseRules = NoiseRules()) -> Noise:
 def _ragged_share(flats: Flats, rules: NoiseRules) -> float:
     """Share of the area of facets that have slight turns both ways."""
     size = np.abs(flats.turn_deg)
-    slight = (size > rules.least_turn_deg) & (size < rules.most_turn_deg)
-    ragged = np.ones(len(flats.facets.area_m2), dtype=np.bool_)
-    for outward in (flats.turn_deg > 0.0, flats.turn_deg < 0.0):
-        ragged &= _beside(flats, slight & outward)
+    slight = np.flatnonzero((size > rules.least_turn_deg) & (size < rules.most_turn_deg))
+    outward = flats.turn_deg.take(slight) > 0.0
+    ragged = _beside(flats, slight[outward])
+    ragged &= _beside(flats, slight[~outward])
     area_m2 = flats.facets.area_m2
     return float(area_m2[ragged].sum() / area_m2.sum())
 
 
-def _beside(flats: Flats, edge: BoolArray) -> BoolArray:
+def _beside(flats: Flats, edge: IntArray) -> BoolArray:
     """Tell the facets beside chosen edges."""
     chosen = np.zeros(len(flats.facets.area_m2), dtype=np.bool_)
-    chosen[flats.edges.left[edge]] = True
-    chosen[flats.edges.right[edge]] = True
+    chosen[flats.edges.left.take(edge)] = True
+    chosen[flats.edges.right.take(edge)] = True
     return chosen
 
 

@@ -71,7 +71,10 @@ def find_openings(settled: Settled, *, rules: SurfaceRules = SurfaceRules()) -> 
     """
     flats = settled.flats
     wall = _ending_walls(settled)
-    show = settled.parts.shares(flats.count)[:, ClassColumn.SHOW_FACE] >= 0.5
+    if not wall.any():
+        return FoundOpenings(np.full(flats.count, -1, dtype=np.int64), np.empty(0))
+    own = np.flatnonzero(settled.parts.column == ClassColumn.SHOW_FACE)
+    show = summed(settled.parts.flat[own], settled.parts.share[own], flats.count) >= 0.5
     show &= ~wall
     region = np.where(wall, flats.regions(wall), -1)
     top = _borders(settled, region, show)
@@ -94,11 +97,15 @@ def find_openings(settled: Settled, *, rules: SurfaceRules = SurfaceRules()) -> 
 
 def _with_easing(settled: Settled, of_flat: IntArray) -> IntArray:
     """Let the eased arrises at the show face belong to the opening of the wall below."""
-    joints = settled.flats.joints
     eased = np.zeros(settled.flats.count, dtype=np.bool_)
     eased[settled.parts.flat[settled.parts.reason == Reason.EASED]] = True
+    if not eased.any() or not (of_flat >= 0).any():
+        return of_flat
+    joints = settled.flats.joints
+    at = np.flatnonzero(eased.take(joints.left) | eased.take(joints.right))
+    ends = (joints.left.take(at), joints.right.take(at))
     for _ in range(2):
-        for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
+        for own, other in (ends, ends[::-1]):
             taking = eased[own] & (of_flat[own] < 0) & (of_flat[other] >= 0)
             of_flat[own[taking]] = of_flat[other[taking]]
     return of_flat
@@ -108,6 +115,8 @@ def _ending_walls(settled: Settled) -> BoolArray:
     """Tell cast walls that run from the show face to the back."""
     parts = settled.parts
     cast = np.isin(parts.column, CAST_WALLS)
+    if not cast.any():
+        return np.zeros(settled.flats.count, dtype=np.bool_)
     cast &= np.isin(parts.reason, _ENDING)
     share = summed(parts.flat[cast], parts.share[cast], settled.flats.count)
     return share > 0.5
@@ -131,13 +140,13 @@ class _Borders:
 
 def _borders(settled: Settled, region: IntArray, beyond: BoolArray) -> _Borders:
     """Edges between regions and the flats beyond, in the winding of the latter."""
-    joints = settled.flats.joints
-    right = beyond[joints.left] & (region[joints.right] >= 0)
-    left = beyond[joints.right] & (region[joints.left] >= 0)
+    joints, within = settled.flats.joints, region >= 0
+    right = np.flatnonzero(beyond.take(joints.left) & within.take(joints.right))
+    left = np.flatnonzero(beyond.take(joints.right) & within.take(joints.left))
     return _Borders(
-        np.concatenate([region[joints.right[right]], region[joints.left[left]]]),
-        np.concatenate([joints.start[right], joints.end[left]]),
-        np.concatenate([joints.end[right], joints.start[left]]),
+        region.take(np.concatenate([joints.right.take(right), joints.left.take(left)])),
+        np.concatenate([joints.start.take(right), joints.end.take(left)]),
+        np.concatenate([joints.end.take(right), joints.start.take(left)]),
     )
 
 
@@ -152,21 +161,21 @@ def _closed_loops(settled: Settled, border: _Borders, rules: SurfaceRules) -> di
     """Regions whose border is closed, with the area it runs round counter-clockwise."""
     if not len(border.region):
         return {}
-    mesh = settled.flats.mesh
-    middle_m = mesh.points_m[border.start].mean(axis=0)
-    start_m, end_m = (
-        np.column_stack(across_m(mesh.points_m[point] - middle_m, settled.zones.show_direction))
-        for point in (border.start, border.end)
-    )
-    number, at = np.unique(border.region, return_inverse=True)
-    count, along_m = len(number), end_m - start_m
-    gap_m = np.hypot(*(summed(at, along_m[:, axis], count) for axis in range(2)))
-    round_m = summed(at, np.hypot(*along_m.T), count)
-    swept_m2 = start_m[:, 0] * end_m[:, 1] - start_m[:, 1] * end_m[:, 0]
-    area_m2 = summed(at, swept_m2, count) / 2.0
+    start_m, end_m = [], []
+    for coordinate_m in across_m(settled.flats.mesh.points_m, settled.zones.show_direction):
+        first_m = coordinate_m.take(border.start)
+        middle_m = first_m.mean()
+        start_m.append(first_m - middle_m)
+        end_m.append(coordinate_m.take(border.end) - middle_m)
+    at, count = border.region, int(border.region.max()) + 1
+    along_m = [last_m - first_m for first_m, last_m in zip(start_m, end_m, strict=True)]
+    gap_m = np.hypot(*(summed(at, part_m, count) for part_m in along_m))
+    round_m = summed(at, np.hypot(*along_m), count)
+    area_m2 = summed(at, start_m[0] * end_m[1] - start_m[1] * end_m[0], count) / 2.0
     closed = gap_m <= rules.loop_gap_share * round_m
     closed &= np.abs(area_m2) > rules.clearance_m * round_m
-    return dict(zip(number[closed].tolist(), area_m2[closed].tolist(), strict=True))
+    number = np.flatnonzero(closed)
+    return dict(zip(number.tolist(), area_m2[number].tolist(), strict=True))
 
 
 def _least_width_m(plan_m: FloatArray) -> float:

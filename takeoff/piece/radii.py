@@ -93,12 +93,16 @@ class _Steps:
 def _steps(flats: Flats, chosen: BoolArray) -> _Steps:
     """Gather the chosen joints."""
     joints, points_m, at = flats.joints, flats.mesh.points_m, np.flatnonzero(chosen)
-    flat, ends = np.unique(np.concatenate([joints.left[at], joints.right[at]]), return_inverse=True)
-    left, right = ends.reshape(2, -1)
-    length_m = joints.length_m[at]
-    along = points_m[joints.end[at]] - points_m[joints.start[at]]
+    ends = np.concatenate([joints.left.take(at), joints.right.take(at)])
+    used = np.zeros(flats.count, dtype=np.bool_)
+    used[ends] = True
+    left, right = (np.cumsum(used) - 1).take(ends).reshape(2, -1)
+    length_m = joints.length_m.take(at)
+    along = points_m.take(joints.end.take(at), axis=0)
+    along -= points_m.take(joints.start.take(at), axis=0)
     along /= np.where(length_m > 0.0, length_m, 1.0)[:, None]
-    return _Steps(flat, left, right, along, np.radians(joints.turn_deg[at]) * length_m / 2.0)
+    bend_m = np.radians(joints.turn_deg.take(at)) * length_m / 2.0
+    return _Steps(np.flatnonzero(used), left, right, along, bend_m)
 
 
 def _tightest_m(flats: Flats, step: BoolArray, near: BoolArray, rules: SurfaceRules) -> float:
@@ -109,10 +113,10 @@ def _tightest_m(flats: Flats, step: BoolArray, near: BoolArray, rules: SurfaceRu
     sample[asked[::every]] = True
     ring = sample.copy()
     if every == 1:
-        beside = step & (sample[joints.left] | sample[joints.right])
+        beside = step & (sample.take(joints.left) | sample.take(joints.right))
         ring[joints.left[beside]] = True
         ring[joints.right[beside]] = True
-    steps = _steps(flats, step & (ring[joints.left] | ring[joints.right]))
+    steps = _steps(flats, step & (ring.take(joints.left) | ring.take(joints.right)))
     within = near[steps.flat] & ring[steps.flat] & _both_sided(flats, steps, rules)
     chosen = within & sample[steps.flat]
     if not chosen.any():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum
 
@@ -10,6 +11,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
 from takeoff.piece.easing import Easing
+from takeoff.piece.keys import renumbered, sorted_runs
 from takeoff.piece.plan_axes import axes_across
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Zone, Zones
@@ -46,6 +48,8 @@ class Rims:
         What an eased arris beyond adds to the depth. [m]
     bend_deg : ndarray of float, shape (m, 2)
         How much the rim turns at the two ends; 180 where it does not simply go on. [°]
+    ahead : ndarray of int, shape (m, 2)
+        The edge that goes on at the two ends, -1 where the rim does not simply go on.
     """
 
     sector: IntArray
@@ -55,6 +59,11 @@ class Rims:
     flat: IntArray
     drop_m: FloatArray
     bend_deg: FloatArray
+    ahead: IntArray
+
+    def ends_m(self) -> tuple[FloatArray, FloatArray]:
+        """Give where each edge begins and ends along the wall."""
+        return np.minimum(*self.run_m.T), np.maximum(*self.run_m.T)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -98,8 +107,7 @@ class Sectors:
 
     def run_of_m(self, points_m: FloatArray, sector: IntArray) -> FloatArray:
         """Give the position of points along the wall of their sectors."""
-        runs_m: FloatArray = np.einsum("ij,ij->i", points_m, self.along_direction[sector])
-        return runs_m
+        return _along_m(list(points_m.T), self.along_direction, sector)
 
     def height_of_m(self, points_m: FloatArray) -> FloatArray:
         """Give the position of points along the show direction."""
@@ -142,15 +150,16 @@ def sectors_of(zones: Zones, easing: Easing, *, rules: SurfaceRules = SurfaceRul
     """
     flats, wall = zones.flats, zones.are(Zone.WALL)
     way = _ways(zones, wall, rules)
-    label = flats.regions(wall, way[flats.joints.left] == way[flats.joints.right])
-    used, sector_of_wall = np.unique(label[wall], return_inverse=True)
+    label = flats.regions(wall, way.take(flats.joints.left) == way.take(flats.joints.right))
+    at = np.flatnonzero(wall)
+    sector_of_wall, count = renumbered(label.take(at))
     of_flat = np.full(flats.count, -1, dtype=np.int64)
-    of_flat[wall] = sector_of_wall
-    count = len(used)
-    area_m2 = summed(sector_of_wall, flats.area_m2[wall], count)
+    of_flat[at] = sector_of_wall
+    wall_m2 = flats.area_m2.take(at)
+    area_m2 = summed(sector_of_wall, wall_m2, count)
     facing = np.empty((count, 3))
     for axis in range(3):
-        weighted = flats.area_m2[wall] * flats.normals[wall, axis]
+        weighted = wall_m2 * flats.normals[at, axis]
         facing[:, axis] = summed(sector_of_wall, weighted, count)
     along = np.cross(zones.show_direction, facing)
     length = np.linalg.norm(along, axis=1)
@@ -161,36 +170,45 @@ def sectors_of(zones: Zones, easing: Easing, *, rules: SurfaceRules = SurfaceRul
 def _ways(zones: Zones, wall: BoolArray, rules: SurfaceRules) -> IntArray:
     """Sort walls by direction, so that the main directions fall in the middle of a sort."""
     u, v = axes_across(zones.show_direction)
-    normals = zones.flats.normals
+    at = np.flatnonzero(wall)
+    normals = zones.flats.normals.take(at, axis=0)
     azimuth_deg = np.degrees(np.arctan2(normals @ v, normals @ u))
     width_deg = 360.0 / rules.azimuth_count
-    weight = zones.flats.area_m2[wall]
     bins = 2 * rules.azimuth_count
-    within = np.floor((azimuth_deg[wall] % width_deg) / width_deg * bins).astype(np.int64) % bins
-    area_m2 = summed(within, weight, bins)
+    within = np.floor((azimuth_deg % width_deg) / width_deg * bins).astype(np.int64) % bins
+    area_m2 = summed(within, zones.flats.area_m2.take(at), bins)
     middle_deg = (float(np.argmax(area_m2)) + 0.5) * width_deg / bins
-    way = np.rint((azimuth_deg - middle_deg) / width_deg).astype(np.int64)
-    return way % rules.azimuth_count
+    way = np.zeros(len(wall), dtype=np.int64)
+    way[at] = np.rint((azimuth_deg - middle_deg) / width_deg).astype(np.int64) % rules.azimuth_count
+    return way
 
 
 def _rims(zones: Zones, easing: Easing, of_flat: IntArray, along: FloatArray) -> Rims:
     """Collect the rim edges of every sector and what lies beyond them."""
     joints, edges = zones.flats.joints, zones.flats.open_edges
-    left, right = of_flat[joints.left], of_flat[joints.right]
-    inner = np.flatnonzero((left != right) & (left >= 0))
-    outer = np.flatnonzero((left != right) & (right >= 0))
-    free = np.flatnonzero(of_flat[edges.flat] >= 0)
-    sector = np.concatenate([left[inner], right[outer], of_flat[edges.flat[free]]])
-    start = np.concatenate([joints.start[inner], joints.start[outer], edges.start[free]])
-    end = np.concatenate([joints.end[inner], joints.end[outer], edges.end[free]])
-    own = np.concatenate([joints.left[inner], joints.right[outer]])
-    flat = np.concatenate([joints.right[inner], joints.left[outer]])
-    drop_m = np.where(_same_way(zones, own, flat), easing.drop_m[flat], 0.0)
+    left, right = of_flat.take(joints.left), of_flat.take(joints.right)
+    apart = left != right
+    inner = np.flatnonzero(apart & (left >= 0))
+    outer = np.flatnonzero(apart & (right >= 0))
+    free = np.flatnonzero(of_flat.take(edges.flat) >= 0)
+    both = np.concatenate([inner, outer])
+    sector = np.concatenate([left.take(inner), right.take(outer), of_flat[edges.flat[free]]])
+    start = np.concatenate([joints.start.take(both), edges.start[free]]).astype(np.int64)
+    end = np.concatenate([joints.end.take(both), edges.end[free]]).astype(np.int64)
+    own = np.concatenate([joints.left.take(inner), joints.right.take(outer)])
+    flat = np.concatenate([joints.right.take(inner), joints.left.take(outer)])
+    drop_m = easing.drop_m.take(flat)
+    lowered = np.flatnonzero(drop_m)
+    drop_m[lowered] *= _same_way(zones, own.take(lowered), flat.take(lowered))
     points_m = zones.flats.mesh.points_m
-    ends_m = [points_m[start], points_m[end]]
-    run_m = np.column_stack([np.einsum("ij,ij->i", p, along[sector]) for p in ends_m])
-    height_m = np.column_stack([p @ zones.show_direction for p in ends_m])
-    beyond = np.concatenate([zones.zone[flat], np.full(len(free), Beyond.OPEN)]).astype(np.int8)
+    columns, point_height_m = np.ascontiguousarray(points_m.T), points_m @ zones.show_direction
+    run_m, height_m = np.empty((len(sector), 2)), np.empty((len(sector), 2))
+    for number, point in enumerate((start, end)):
+        run_m[:, number] = _along_m([column.take(point) for column in columns], along, sector)
+        height_m[:, number] = point_height_m.take(point)
+    beyond = np.full(len(sector), Beyond.OPEN, dtype=np.int8)
+    beyond[: len(flat)] = zones.zone.take(flat)
+    one, other = _meeting(sector * np.int64(len(points_m)), (start, end), beyond)
     return Rims(
         sector=sector,
         run_m=run_m,
@@ -198,14 +216,19 @@ def _rims(zones: Zones, easing: Easing, of_flat: IntArray, along: FloatArray) ->
         beyond=beyond,
         flat=np.concatenate([flat, np.full(len(free), -1)]),
         drop_m=np.concatenate([drop_m, np.zeros(len(free))]),
-        bend_deg=_bends_deg(
-            sector * np.int64(len(points_m)),
-            np.column_stack([start, end]),
-            run_m=run_m,
-            height_m=height_m,
-            beyond=beyond,
-        ),
+        bend_deg=_bends_deg(one, other, run_m=run_m, height_m=height_m),
+        ahead=_ahead(one, other, len(sector)),
     )
+
+
+def _along_m(
+    coordinates_m: Sequence[FloatArray], along: FloatArray, sector: IntArray
+) -> FloatArray:
+    """Positions along the walls of their sectors, from the coordinates by axis."""
+    run_m = np.zeros(len(sector))
+    for coordinate_m, way in zip(coordinates_m, np.ascontiguousarray(along.T), strict=True):
+        run_m += way.take(sector) * coordinate_m
+    return run_m
 
 
 def _same_way(zones: Zones, wall: IntArray, eased: IntArray) -> BoolArray:
@@ -219,29 +242,37 @@ def _same_way(zones: Zones, wall: IntArray, eased: IntArray) -> BoolArray:
     return same
 
 
+def _meeting(
+    base: IntArray, point: tuple[IntArray, IntArray], beyond: NDArray[np.int8]
+) -> tuple[IntArray, IntArray]:
+    """Pair the ends at which a rim simply goes on: first ends of all edges, then second ones."""
+    order, first = sorted_runs(np.concatenate([base + point[0], base + point[1]]))
+    two = first[np.diff(first, append=len(order)) == 2]
+    one, other = order.take(two), order.take(two + 1)
+    count = max(len(base), 1)
+    alike = beyond.take(one % count) == beyond.take(other % count)
+    return one[alike], other[alike]
+
+
 def _bends_deg(
-    base: IntArray,
-    point: IntArray,
-    *,
-    run_m: FloatArray,
-    height_m: FloatArray,
-    beyond: NDArray[np.int8],
+    one: IntArray, other: IntArray, *, run_m: FloatArray, height_m: FloatArray
 ) -> FloatArray:
     """How much a rim turns at the two ends of each of its edges."""
-    if not len(point):
-        return np.zeros((0, 2))
-    along = np.column_stack([run_m[:, 1] - run_m[:, 0], height_m[:, 1] - height_m[:, 0]])
-    length_m = np.hypot(*along.T)
-    along /= np.where(length_m > 0.0, length_m, 1.0)[:, None]
-    _, number = np.unique(
-        np.concatenate([base + point[:, 0], base + point[:, 1]]), return_inverse=True
-    )
-    count = int(number.max()) + 1
-    either = np.concatenate([along, -along])
-    total = np.column_stack([summed(number, either[:, axis], count) for axis in range(2)])
-    code = np.concatenate([beyond, beyond]).astype(np.float64)
-    spread = summed(number, code**2, count) - summed(number, code, count) ** 2 / 2.0
-    simple = (np.bincount(number, minlength=count) == 2) & (spread == 0.0)
-    half_sine = np.clip(np.hypot(*total.T) / 2.0, 0.0, 1.0)
-    bend_deg = np.where(simple, 2.0 * np.degrees(np.arcsin(half_sine)), 180.0)
-    return bend_deg[number].reshape(2, -1).T
+    along = [values[:, 1] - values[:, 0] for values in (run_m, height_m)]
+    length_m = np.hypot(*along)
+    divisor_m = np.where(length_m > 0.0, length_m, 1.0)
+    total = []
+    for part in along:
+        outward = np.concatenate([part / divisor_m, part / -divisor_m])
+        total.append(outward.take(one) + outward.take(other))
+    half_sine = np.clip(np.hypot(*total) / 2.0, 0.0, 1.0)
+    bend_deg = np.full(2 * len(run_m), 180.0)
+    bend_deg[one] = bend_deg[other] = 2.0 * np.degrees(np.arcsin(half_sine))
+    return bend_deg.reshape(2, -1).T
+
+
+def _ahead(one: IntArray, other: IntArray, count: int) -> IntArray:
+    """Edge that goes on at the two ends of each edge, -1 for none."""
+    ahead = np.full(2 * count, -1, dtype=np.int64)
+    ahead[one], ahead[other] = other % max(count, 1), one % max(count, 1)
+    return ahead.reshape(2, -1).T

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import summed
 from takeoff.piece.assembling import assemble
 from takeoff.piece.bending import Bends, bends_of
 from takeoff.piece.columns import Columns, columns_of
 from takeoff.piece.curving import Curves, curve, curves_of
-from takeoff.piece.cutting import Cuts, cut_walls
+from takeoff.piece.cutting import Cuts, Pieces, cut_walls, pieces_of
 from takeoff.piece.easing import Easing, ease
 from takeoff.piece.flats import Flats, regathered
 from takeoff.piece.grooves import groove_floors
@@ -100,45 +101,70 @@ def settle(
     zones = hide(zones_of(flats, show_direction, rules=rules), rules=rules)
     curves = curves_of(zones, bends, rules=rules)
     zones = curve(zones, bends, curves, rules=rules)
-    easing = ease(zones, bends, rules=rules)
+    easing = ease(zones, bends, curves=curves, rules=rules)
     sectors = sectors_of(zones, easing, rules=rules)
-    columns, verdicts, cuts, walls = _judged(sectors, rules)
+    judged = _judged(sectors, None, rules)
     for _ in range(rules.groove_count):
-        show = zones.are(Zone.WALL) & _shown(walls.parts, flats.count)
-        show |= groove_floors(zones, columns, verdicts, walls.parts, rules=rules)
+        parts = judged.walls.parts
+        show = zones.are(Zone.WALL) & _shown(parts, flats.count)
+        show |= groove_floors(zones, judged.columns, judged.verdicts, parts, rules=rules)
         if not sectors.beyond_rims(show):
             break
         sectors = sectors.with_show(show)
-        columns, verdicts, cuts, walls = _judged(sectors, rules)
+        judged = _judged(sectors, judged, rules)
+    columns, walls = judged.columns, judged.walls
     mixed = _mixed(walls.parts, flats)
     if mixed.any():
-        of_facet, cuts = split(sectors, columns, walls.patch, cuts, mixed, rules=rules)
+        of_facet, cuts = split(sectors, columns, walls.patch, judged.cuts, mixed, rules=rules)
         apart, former = regathered(flats, of_facet)
         zones, easing = zones.on(apart, former), easing.on(former)
         sectors = replace(sectors, zones=zones, of_flat=sectors.of_flat[former])
-        walls = divide_walls(sectors, columns, verdicts, cuts, rules=rules)
+        walls = divide_walls(sectors, columns, judged.verdicts, cuts, rules=rules)
         bends = bends_of(apart, rules=rules)
     parts = assemble(zones, bends, easing, walls, rules=rules)
     return Settled(zones, bends, curves, easing, sectors, columns, walls, parts)
 
 
-def _judged(sectors: Sectors, rules: SurfaceRules) -> tuple[Columns, Verdicts, Cuts, Walls]:
-    """Cut the walls into columns, judge them, and divide the walls by them."""
-    columns = columns_of(sectors, rules=rules)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Judged:
+    """The walls cut into columns, these judged, and the walls divided by them."""
+
+    columns: Columns
+    verdicts: Verdicts
+    pieces: Pieces
+    cuts: Cuts
+    walls: Walls
+
+
+def _judged(sectors: Sectors, former: _Judged | None, rules: SurfaceRules) -> _Judged:
+    """Judge the walls, or judge them anew as what lies beyond their rims is show face now."""
+    known = None if former is None else former.columns
+    columns = columns_of(sectors, former=known, rules=rules)
     verdicts = judge(columns, rules=rules)
-    cuts = cut_walls(sectors, columns, rules=rules)
-    return columns, verdicts, cuts, divide_walls(sectors, columns, verdicts, cuts, rules=rules)
+    if former is not None and columns.strips is former.columns.strips:
+        pieces = former.pieces
+    else:
+        pieces = pieces_of(sectors, columns.strips, rules=rules)
+    cuts = cut_walls(sectors, columns, pieces=pieces, rules=rules)
+    walls = divide_walls(sectors, columns, verdicts, cuts, rules=rules)
+    return _Judged(columns, verdicts, pieces, cuts, walls)
 
 
 def _shown(parts: Parts, count: int) -> BoolArray:
     """Tell flats most of which is show face."""
-    shown: BoolArray = parts.shares(count)[:, ClassColumn.SHOW_FACE] > 0.5
+    own = np.flatnonzero(parts.column == ClassColumn.SHOW_FACE)
+    shown: BoolArray = summed(parts.flat[own], parts.share[own], count) > 0.5
     return shown
 
 
 def _mixed(parts: Parts, flats: Flats) -> BoolArray:
     """Tell flats of several facets that are of several classes."""
-    present = parts.shares(flats.count) > 0.0
-    facets = np.bincount(flats.of_facet, minlength=flats.count)
-    mixed: BoolArray = (present.sum(axis=1) > 1) & (facets > 1)
+    present = np.flatnonzero(parts.share > 0.0)
+    flat, column = parts.flat.take(present), parts.column.take(present)
+    one = np.zeros(flats.count, dtype=np.int64)
+    one[flat] = column
+    mixed = np.zeros(flats.count, dtype=np.bool_)
+    mixed[flat[one.take(flat) != column]] = True
+    if mixed.any():
+        mixed &= np.bincount(flats.of_facet, minlength=flats.count) > 1
     return mixed

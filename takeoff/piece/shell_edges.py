@@ -67,17 +67,26 @@ def shell_edges_m(
     away = zones.are(Zone.AWAY) & (zones.reason != Reason.HIDDEN)
     eased = (bends.radius_m < rules.blend_radius_m) & (bends.bend_m > 0.0)
     plain = (away | zones.are(Zone.WALL)) & ~eased
+    if not plain.any():
+        return np.zeros(count)
     show = _show_beside(zones, (away | zones.are(Zone.WALL)) & eased)
-    region = np.where(plain, flats.regions(plain, bends.smooth), -1)
+    region = flats.regions(plain, bends.smooth)
     side_m, round_m = np.zeros(count), np.zeros(count)
-    for here, there in ((joints.left, joints.right), (joints.right, joints.left)):
-        border = np.flatnonzero(plain[here] & (region[here] != region[there]))
-        own, other, length_m = here[border], there[border], joints.length_m[border]
-        beside_m = np.where(_square(zones, show, own, other, rules), length_m, 0.0)
-        round_m += summed(region[own], length_m, count)
-        side_m += summed(region[own], beside_m, count)
-    area_m2 = summed(region[plain], flats.area_m2[plain], count)
+    left, right = (np.where(plain, region, -1).take(flat) for flat in (joints.left, joints.right))
+    apart = left != right
+    for here, there, of_here in (
+        (joints.left, joints.right, left),
+        (joints.right, joints.left, right),
+    ):
+        border = np.flatnonzero(apart & (of_here >= 0))
+        own, other, length_m = here.take(border), there.take(border), joints.length_m.take(border)
+        at = of_here.take(border)
+        round_m += summed(at, length_m, count)
+        side_m += summed(at, length_m * _square(zones, show, own, other, rules), count)
     long = (side_m > rules.least_side_share * round_m) & (side_m < rules.most_side_share * round_m)
+    if not long.any():
+        return np.zeros(count)
+    area_m2 = summed(region, flats.area_m2 * plain, count)
     mean_m = area_m2 / np.where(long, side_m, 1.0)
     width_m = np.where(long & (mean_m < rules.shell_edge_m), mean_m, 0.0)
     return _with_arris(zones, np.where(plain, width_m[region], 0.0), away & show.known)
@@ -96,48 +105,51 @@ def _show_beside(zones: Zones, eased: BoolArray) -> _ShowBeside:
     """Find the show face beside every eased arris; show faces stand for themselves."""
     flats, joints = zones.flats, zones.flats.joints
     facing = zones.are(Zone.FACING)
-    normals = np.where(facing[:, None], flats.normals, 0.0)
     curved = facing & (zones.reason == Reason.CURVED)
-    if eased.any():
-        arris = np.where(eased, flats.regions(eased), -1)
-        for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
-            at = np.flatnonzero(eased[own] & facing[other])
-            length_m = joints.length_m[at]
-            own_arris, shown = arris[own[at]], other[at]
-            normals += _sums(
-                own_arris, length_m[:, None] * flats.normals[shown], flats.count, arris
-            )
-            touched = np.zeros(flats.count, dtype=np.bool_)
-            touched[own_arris[curved[shown]]] = True
-            curved |= eased & touched[arris]
-    length = np.linalg.norm(normals, axis=1)
-    known = length > 0.0
-    return _ShowBeside(known, curved, normals / np.where(known, length, 1.0)[:, None])
-
-
-def _sums(group: IntArray, rows: FloatArray, count: int, at: IntArray) -> FloatArray:
-    """Add up rows of three by group, and give every member of a group the sum."""
-    total = np.column_stack([summed(group, rows[:, axis], count) for axis in range(3)])
-    return np.where((at >= 0)[:, None], total[at], 0.0)
+    if not eased.any():
+        return _ShowBeside(facing, curved, flats.normals)
+    known, normals = facing.copy(), flats.normals.copy()
+    arris = flats.regions(eased)
+    total = np.zeros((flats.count, 3))
+    for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
+        at = np.flatnonzero(eased.take(own) & facing.take(other))
+        own_arris, shown = arris.take(own.take(at)), other.take(at)
+        weighted = joints.length_m.take(at)[:, None] * flats.normals.take(shown, axis=0)
+        for axis in range(3):
+            total[:, axis] += summed(own_arris, weighted[:, axis], flats.count)
+        touched = np.zeros(flats.count, dtype=np.bool_)
+        touched[own_arris[curved.take(shown)]] = True
+        curved |= eased & touched.take(arris)
+    at = np.flatnonzero(eased)
+    beside = total.take(arris.take(at), axis=0)
+    length = np.linalg.norm(beside, axis=1)
+    known[at] = length > 0.0
+    normals[at] = beside / np.where(length > 0.0, length, 1.0)[:, None]
+    return _ShowBeside(known, curved, normals)
 
 
 def _square(
     zones: Zones, show: _ShowBeside, own: IntArray, other: IntArray, rules: SurfaceRules
 ) -> BoolArray:
     """Tell joints at which a flat stands square to the show face beside it."""
-    normals = zones.flats.normals
-    cosine = np.clip(np.einsum("ij,ij->i", normals[own], show.normals[other]), -1.0, 1.0)
+    square = show.known.take(other)
+    square &= zones.are(Zone.AWAY).take(own) | show.curved.take(other)
+    at = np.flatnonzero(square)
+    normals = zones.flats.normals.take(own.take(at), axis=0)
+    shown = show.normals.take(other.take(at), axis=0)
+    cosine = np.clip(np.einsum("ij,ij->i", normals, shown), -1.0, 1.0)
     angle_deg = np.degrees(np.arccos(cosine))
-    square = show.known[other] & (angle_deg > 90.0 - rules.square_deg)
-    square &= angle_deg <= rules.away_angle_deg + rules.tie_deg
-    beside: BoolArray = square & (zones.are(Zone.AWAY)[own] | show.curved[other])
-    return beside
+    square[at] = angle_deg > 90.0 - rules.square_deg
+    square[at] &= angle_deg <= rules.away_angle_deg + rules.tie_deg
+    return square
 
 
 def _with_arris(zones: Zones, width_m: FloatArray, arris: BoolArray) -> FloatArray:
     """Let the part of an eased arris that faces away belong to the edge it leads to."""
     joints = zones.flats.joints
+    if not (arris.any() and width_m.any()):
+        return width_m
     for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
-        at = np.flatnonzero(arris[own] & (width_m[other] > 0.0))
-        width_m[own[at]] = width_m[other[at]]
+        at = np.flatnonzero(arris.take(own) & (width_m.take(other) > 0.0))
+        width_m[own.take(at)] = width_m.take(other.take(at))
     return width_m

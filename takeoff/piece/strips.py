@@ -56,8 +56,10 @@ class Strips:
     def crossed(self, sector: IntArray, run_m: FloatArray) -> tuple[IntArray, IntArray]:
         """List the strips whose middle each edge crosses: edge numbers and strips."""
         line = self._on_line(self.sector, self.middle_m)
-        first = np.searchsorted(line, self._on_line(sector, run_m.min(axis=1)), "left")
-        last = np.searchsorted(line, self._on_line(sector, run_m.max(axis=1)), "left")
+        first = np.searchsorted(line, self._on_line(sector, np.minimum(*run_m.T)), "left")
+        end = self._on_line(sector, np.maximum(*run_m.T))
+        last, crossing = first.copy(), np.flatnonzero(np.append(line, np.inf).take(first) < end)
+        last[crossing] = np.searchsorted(line, end.take(crossing), "left")
         number = last - first
         edge = np.repeat(np.arange(len(sector)), number)
         before = np.cumsum(number) - number
@@ -104,17 +106,16 @@ def strips_of(
     """
     rims = sectors.rims
     low, high = np.full(sectors.count, np.inf), np.full(sectors.count, -np.inf)
-    np.minimum.at(low, rims.sector, rims.run_m.min(axis=1))
-    np.maximum.at(high, rims.sector, rims.run_m.max(axis=1))
+    least_m, most_m = rims.ends_m()
+    np.minimum.at(low, rims.sector, least_m)
+    np.maximum.at(high, rims.sector, most_m)
     sector, run_m = _even_cuts(sectors, low, high, rules)
     corner = rims.bend_deg > rules.flat_deg
-    at = np.repeat(rims.sector, 2)[corner.ravel()]
+    edge, end = np.nonzero(corner)
+    at = rims.sector.take(edge)
     few = np.bincount(at, minlength=sectors.count) <= rules.corner_count
-    cut = (corner & few[rims.sector][:, None]) | (rims.bend_deg > rules.corner_deg)
-    parts = [
-        (sector, run_m),
-        (np.repeat(rims.sector, 2)[cut.ravel()], rims.run_m[cut]),
-    ]
+    cut = few.take(at) | (rims.bend_deg[edge, end] > rules.corner_deg)
+    parts = [(sector, run_m), (at[cut], rims.run_m[edge[cut], end[cut]])]
     if extra_m is not None:
         parts.append(extra_m)
     return _between(

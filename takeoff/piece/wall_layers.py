@@ -3,17 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from takeoff.geometry.layering import Layering
 from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.piece.layers import CAST_CLASSES, LayerVolume, WallLayer
 from takeoff.piece.surfaces import Surface, SurfaceClass, Surfaces
 
+FloatArray = NDArray[np.float64]
+
 
 def wall_layers(
-    surfaces: Surfaces, skin: SkinEdges, laid: Layering, rows: Sequence[LayerVolume]
+    surfaces: Surfaces, space: SpaceBehind, laid: Layering, rows: Sequence[LayerVolume]
 ) -> tuple[WallLayer, ...]:
     """Give what each return and upright takes.
 
@@ -21,8 +25,8 @@ def wall_layers(
     ----------
     surfaces : Surfaces
         The classified piece.
-    skin : SkinEdges
-        The skin that carries layers.
+    space : SpaceBehind
+        The space behind its show face.
     laid : Layering
         The layers, by class.
     rows : sequence of LayerVolume
@@ -76,69 +80,123 @@ def wall_layers(
         layers_m3 = float(laid.first.volume_m3[column] + laid.second.volume_m3[column])
         inner_m2 = max(float(laid.inner_m2[column]), 0.0)
         for wall, inner_share, area_share in zip(walls, inner, area, strict=True):
-            filled_m3 = _filled_m3(surfaces, skin, laid, wall)
+            filled_m3 = _filled_m3(surfaces, space, laid, wall)
             found.append(
                 WallLayer(wall.id, layers_m3 * area_share, inner_m2 * inner_share, filled_m3)
             )
     return tuple(found)
 
 
-def filled_space_m3(surfaces: Surfaces, skin: SkinEdges, depth_m: float | None = None) -> float:
-    """Give the space behind the show face, down to a level.
+@dataclass(frozen=True, slots=True, eq=False)
+class SpaceBehind:
+    """The space behind the show face, told for any level.
 
     Parameters
     ----------
-    surfaces : Surfaces
-        The classified piece.
-    skin : SkinEdges
-        The skin that carries layers.
-    depth_m : float, optional
-        The level, as a depth behind the highest part of the show face; the foot of the deepest
-        wall where it is left out. [m]
-
-    Returns
-    -------
-    float
-        Volume between the faces that face the show direction and that level, the layers
-        included. [m³]
-
-    Examples
-    --------
-    >>> import trimesh
-    >>> from takeoff.geometry.mesh import Mesh
-    >>> from takeoff.geometry.skin_edges import skin_edges
-    >>> from takeoff.piece.cast_skin import cast_skin
-    >>> from takeoff.piece.classifying import classify
-    >>> from takeoff.piece.surfaces import ModelKind
-    >>> box = trimesh.creation.box((0.4, 0.3, 0.05))
-    >>> box.update_faces(box.face_normals[:, 2] > -0.5)
-    >>> tray = classify(Mesh.from_trimesh(box, unit="m"), kind=ModelKind.OPEN,
-    ...                 show_direction=np.array([0.0, 0.0, 1.0]))
-    >>> round(filled_space_m3(tray, skin_edges(cast_skin(tray).mesh)), 9)
-    0.006
+    height_m : ndarray of float, shape (k,)
+        Heights of the facets that face the show direction, ascending. [m]
+    area_m2 : ndarray of float, shape (k + 1,)
+        Their area across it, of each and all above it; 0 at the end. [m²]
+    moment_m3 : ndarray of float, shape (k + 1,)
+        The same times height. [m³]
+    top_m, foot_m : float
+        Highest and lowest point of the skin. [m]
     """
-    mesh, facets = skin.mesh, skin.facets
-    height_m = mesh.points_m[mesh.triangles] @ surfaces.show_direction
-    top_m, foot_m = float(height_m.max()), float(height_m.min())
-    level_m = foot_m if depth_m is None else max(top_m - depth_m, foot_m)
-    seen_m2 = facets.area_m2 * np.maximum(facets.normals @ surfaces.show_direction, 0.0)
-    return float(seen_m2 @ np.maximum(height_m.mean(axis=1) - level_m, 0.0))
+
+    height_m: FloatArray
+    area_m2: FloatArray
+    moment_m3: FloatArray
+    top_m: float
+    foot_m: float
+
+    @classmethod
+    def of(cls, surfaces: Surfaces, skin: SkinEdges) -> SpaceBehind:
+        """Measure the space behind the show face of a piece.
+
+        Parameters
+        ----------
+        surfaces : Surfaces
+            The classified piece.
+        skin : SkinEdges
+            The skin that carries layers.
+
+        Returns
+        -------
+        SpaceBehind
+            The space.
+        """
+        mesh, facets = skin.mesh, skin.facets
+        at_m = mesh.points_m @ surfaces.show_direction
+        facing = np.flatnonzero(facets.normals @ surfaces.show_direction > 0.0)
+        corners = mesh.triangles[facing]
+        height_m = (at_m[corners[:, 0]] + at_m[corners[:, 1]] + at_m[corners[:, 2]]) / 3.0
+        order = np.argsort(height_m, kind="stable")
+        height_m, facing = height_m[order], facing[order]
+        seen_m2 = facets.area_m2[facing] * (facets.normals[facing] @ surfaces.show_direction)
+        used = np.zeros(len(at_m), dtype=np.bool_)
+        used[mesh.triangles] = True
+        return cls(
+            height_m,
+            _from_the_end(seen_m2),
+            _from_the_end(seen_m2 * height_m),
+            float(at_m[used].max()),
+            float(at_m[used].min()),
+        )
+
+    def filled_m3(self, depth_m: float | None = None) -> float:
+        """Give the space down to a level.
+
+        Parameters
+        ----------
+        depth_m : float, optional
+            The level, as a depth behind the highest part of the show face; the foot of the
+            deepest wall where it is left out. [m]
+
+        Returns
+        -------
+        float
+            Volume between the faces that face the show direction and that level, the layers
+            included. [m³]
+
+        Examples
+        --------
+        >>> import trimesh
+        >>> from takeoff.geometry.mesh import Mesh
+        >>> from takeoff.piece.cast_skin import cast_skin
+        >>> from takeoff.piece.classifying import classify
+        >>> from takeoff.piece.surfaces import ModelKind
+        >>> box = trimesh.creation.box((0.4, 0.3, 0.05))
+        >>> box.update_faces(box.face_normals[:, 2] > -0.5)
+        >>> tray = classify(Mesh.from_trimesh(box, unit="m"), kind=ModelKind.OPEN,
+        ...                 show_direction=np.array([0.0, 0.0, 1.0]))
+        >>> round(SpaceBehind.of(tray, cast_skin(tray).skin).filled_m3(), 9)
+        0.006
+        """
+        level_m = self.foot_m if depth_m is None else max(self.top_m - depth_m, self.foot_m)
+        above = int(np.searchsorted(self.height_m, level_m))
+        return float(self.moment_m3[above] - level_m * self.area_m2[above])
 
 
-def _filled_m3(surfaces: Surfaces, skin: SkinEdges, laid: Layering, wall: Surface) -> float:
+def _from_the_end(values: FloatArray) -> FloatArray:
+    """Add each value up with all behind it."""
+    return np.concatenate([np.cumsum(values[::-1])[::-1], [0.0]])
+
+
+def _filled_m3(surfaces: Surfaces, space: SpaceBehind, laid: Layering, wall: Surface) -> float:
     """Tell what filling to the foot of one wall takes beyond the layers above its level."""
     walls = [
         other
         for other in surfaces.surfaces
         if other.surface_class in {SurfaceClass.RETURN, SurfaceClass.UPRIGHT}
     ]
-    whole_m2 = sum(other.area_m2 for other in walls)
-    above_m2 = sum(
-        other.area_m2 * min(1.0, wall.depth_m / max(other.depth_m, wall.depth_m)) for other in walls
-    )
+    area_m2 = np.array([other.area_m2 for other in walls])
+    foot_m = np.array([other.depth_m for other in walls])
+    above = np.minimum(foot_m, wall.depth_m) / np.maximum(foot_m, np.finfo(np.float64).tiny)
+    above[foot_m <= wall.depth_m] = 1.0
     by_class_m3 = laid.first.volume_m3 + laid.second.volume_m3
-    layers_m3 = float(by_class_m3[0] + by_class_m3[1:].sum() * above_m2 / whole_m2)
-    return max(filled_space_m3(surfaces, skin, wall.depth_m) - layers_m3, 0.0)
+    above_share = float(area_m2 @ above) / float(area_m2.sum())
+    layers_m3 = float(by_class_m3[0] + by_class_m3[1:].sum() * above_share)
+    return max(space.filled_m3(wall.depth_m) - layers_m3, 0.0)
 
 
 def _inner_m2(wall: Surface, show_m: float) -> float:

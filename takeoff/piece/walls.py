@@ -13,6 +13,7 @@ from takeoff.piece.cutting import Cuts
 from takeoff.piece.filling import fill
 from takeoff.piece.joining import joined
 from takeoff.piece.judging import Verdicts
+from takeoff.piece.keys import numbered
 from takeoff.piece.parts import Parts
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Sectors
@@ -108,6 +109,8 @@ def divide_walls(
     wall = sectors.of_flat >= 0
     open_share = np.where(wall, np.maximum(1.0 - sure, 0.0), 0.0)
     open_share[open_share < rules.sliver_share] = 0.0
+    if not open_share.any():
+        return Walls(parts, patch, 0.0)
     filled, doubtful = fill(sectors, parts.shares(flats.count), open_share, rules=rules)
     flat, column = np.nonzero(filled)
     rest = Parts.plain(flat, column, Reason.FILLED, filled[flat, column])
@@ -128,11 +131,11 @@ def _by_patch(
     """Gather the pieces of one flat that are in one patch for one reason."""
     cell = (flat * np.int64(len(patch) + 1) + patch[column]) * len(Reason)
     cell += verdicts.reason[column]
-    _, first, part = np.unique(cell, return_index=True, return_inverse=True)
+    part, first = numbered(cell)
     count = len(first)
     total = summed(part, share, count)
     depth_m = np.zeros(count)
-    deepest_m = np.maximum(columns.depth_m, columns.edge_depth_m.max(axis=1))
+    deepest_m = np.maximum(columns.depth_m, np.maximum(*columns.edge_depth_m.T))
     np.maximum.at(depth_m, part, deepest_m[column])
     mean_m = summed(part, share * columns.depth_m[column], count)
     return Parts(

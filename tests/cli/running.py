@@ -5,11 +5,13 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass
 
+import jsonschema
 import pytest
 from pydantic import TypeAdapter
 
 from takeoff.cli import app
 from takeoff.documents import SCHEMAS
+from tests.house.schemas import path_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +27,7 @@ class Run:
         """The one JSON document on standard output, held against its schema."""
         document = json.loads(self.out)
         TypeAdapter(SCHEMAS[document["schema"]]).validate_python(document, strict=True)
+        jsonschema.validate(document, json.loads(path_of(document["schema"]).read_text("utf-8")))
         return document
 
 

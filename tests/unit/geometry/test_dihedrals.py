@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from takeoff.geometry.dihedrals import are_smooth, edge_lengths_m, turns_deg
+from takeoff.geometry.dihedrals import are_smooth, edge_lengths_m, lengths_m, turns_deg
 from takeoff.geometry.edges import edge_table
 from takeoff.geometry.facets import facets_of
 from takeoff.geometry.mesh import Mesh
@@ -31,6 +31,20 @@ def test_any_turn_is_measured(degrees, sign):
     points = [[0, 0, 0], [0, 1, 0], [-1, 0, 0], [np.cos(angle), 0, -np.sin(angle)]]
     roof = Mesh(np.array(points), np.array([[0, 1, 2], [1, 0, 3]], dtype=np.int32))
     assert turns_of(roof).tolist() == pytest.approx([sign * degrees], rel=1e-9)
+
+
+def test_facets_with_equal_normals_do_not_turn_but_against_each_other_they_do():
+    square = np.array([[0.0, 0.0, 0.0], [1.0, 0.0, 0.0], [1.0, 1.0, 0.0], [0.0, 1.0, 0.0]])
+    flat = Mesh(square, np.array([[0, 1, 2], [0, 2, 3]], dtype=np.int32))
+    folded = Mesh(square, np.array([[0, 1, 2], [0, 2, 1]], dtype=np.int32))
+    assert turns_of(flat).tolist() == [0.0]
+    assert np.abs(turns_of(folded)).tolist() == pytest.approx([180.0] * 3)
+
+
+def test_points_are_measured_in_pairs():
+    corner = Mesh(np.eye(3) * 2.0, np.array([[0, 1, 2]], dtype=np.int32))
+    lengths = lengths_m(corner, np.array([0, 1]), np.array([2, 1]))
+    assert lengths.tolist() == pytest.approx([8.0**0.5, 0.0])
 
 
 def test_a_facet_wound_the_other_way_does_not_change_the_turn():

@@ -118,6 +118,14 @@ def test_what_is_taken_for_granted_is_listed_by_money(priced):
     assert past.low == -past.high
 
 
+def test_an_edge_is_held_against_coated_where_walls_are_told_by_id(tmp_path):
+    job = changed_job(tmp_path)
+    with job.open("a", encoding="utf-8") as file:
+        file.write('\n[piece.wall]\nR7 = "cored"\n')
+    stakes = {stake.what: stake for stake in takeoff.bid(job).stakes}
+    assert stakes["edge E3 of wall panel"].high > 0
+
+
 def test_items_are_weighed_and_charged(tmp_path):
     bracket = '[[piece.item]]\nname = "bracket"\nmass = "0.4 kg"\nprice = "3.20"\ncount = 4\n'
     job = changed_job(tmp_path)

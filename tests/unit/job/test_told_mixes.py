@@ -3,7 +3,7 @@
 import pytest
 
 import takeoff
-from takeoff.errors import BatchError
+from takeoff.errors import BatchError, PriceError, ShopFileError
 from takeoff.notes import NoteCode
 from tests.unit.job.hand_jobs import mix_toml, write_counter, write_panels
 from tests.unit.job.test_hand_priced import changed
@@ -81,6 +81,18 @@ def test_two_mixes_of_one_name_are_refused(tmp_path):
     twin = mix_toml("our-poured", "2000", "grey-cement", layer="backer", placing="packed")
     (tmp_path / "packed.toml").write_text(twin, encoding="utf-8")
     with pytest.raises(BatchError, match=r"job.toml:13: backer: its mix is called our-poured as"):
+        takeoff.bid(job)
+
+
+def test_a_price_spelt_otherwise_is_offered_for_what_has_none(tmp_path):
+    job = changed(write_panels(tmp_path), ("shop.toml", '"sand"', '"Snad"'))
+    with pytest.raises(PriceError, match="price for 'Snad', which may be meant for 'sand'"):
+        takeoff.bid(job)
+
+
+def test_a_currency_too_long_to_print_is_refused_in_plain_words(tmp_path):
+    job = changed(write_panels(tmp_path), ("job.toml", '"EUR"', '"euro and cent"'))
+    with pytest.raises(ShopFileError, match=r"job.toml:5: job.currency: must have at most 8 lett"):
         takeoff.bid(job)
 
 

@@ -9,8 +9,10 @@ from takeoff.piece.judging import ClassColumn, judge
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Beyond, sectors_of
 from takeoff.piece.strips import strips_of
-from takeoff.piece.zones import Reason, zones_of
+from takeoff.piece.zones import Reason, Zone, zones_of
 from tests.unit.piece.pieces_made import BACK, UP, box, prism, subdivided, turned_section
+
+TAPERED = [[0, 0], [2000, -100], [2000, 60], [0, 60]]
 
 
 def sectors_in(mesh, show=BACK):
@@ -51,6 +53,18 @@ def test_a_rim_drawn_in_many_steps_has_its_corners_only():
     assert ((bend_deg < 1e-6) | (bend_deg > 90.0)).all()
 
 
+def test_rims_know_the_edge_ahead():
+    mesh = box((0, 0, 0), (300, 200, 50))
+    assert (sectors_in(mesh, UP).rims.ahead == -1).all()
+    fine, show = subdivided(mesh, UP)
+    rims = sectors_in(fine, show).rims
+    assert ((rims.ahead < 0) == (rims.bend_deg > 90.0)).all()
+    edge, end = np.nonzero(rims.ahead >= 0)
+    ahead = rims.ahead[edge, end]
+    assert (rims.ahead[ahead] == edge[:, None]).any(axis=1).all()
+    assert (rims.run_m[ahead] == rims.run_m[edge, end][:, None]).any(axis=1).all()
+
+
 def test_strips_cover_every_sector_and_start_at_its_corners():
     notch = [[0, 0], [123, 0], [123, 60], [400, 60], [400, 100], [0, 100]]
     sectors = sectors_in(prism(notch, 500))
@@ -88,6 +102,24 @@ def test_a_strip_is_cut_where_its_depth_passes_the_return_limit():
     deep = columns.depth_m > 0.110
     assert width_by(columns, side & ~deep)[True] == pytest.approx(2 * 1000.0, abs=1e-3)
     assert ((columns.edge_depth_m.max(axis=1) <= 0.110 + 1e-9) | deep)[side].all()
+
+
+@pytest.mark.parametrize("fine", [False, True])
+@pytest.mark.parametrize("step_count", [300, 700])
+def test_depth_at_the_ends_of_a_strip_follows_a_rim_over_its_edges(step_count, fine):
+    across = np.linspace(2000, 0, step_count + 1)
+    arch = np.column_stack([across, 140 - 60 * (across / 1000 - 1) ** 2])
+    barrel = prism([[0, 0], [2000, 0], *arch.tolist()], 300)
+    sectors = sectors_in(subdivided(barrel, BACK)[0] if fine else barrel)
+    columns = columns_of(sectors, rules=SurfaceRules(depth_tie_m=0.0))
+    front = np.abs(sectors.along_direction[columns.sector, 0]) > 0.5
+    shallow_m = float(columns.width_m[front & (columns.depth_m <= 0.110)].sum())
+    assert shallow_m == pytest.approx(2 * 2 * (1 - np.sqrt(0.5)), rel=1e-4)
+    strips = columns.strips
+    for end, at_m in enumerate((strips.left_m, strips.right_m)):
+        off_m = np.abs(at_m[columns.strip[front]]) - 1.0
+        wanted_m = 0.140 - 0.060 * off_m**2
+        assert columns.edge_depth_m[front, end] == pytest.approx(wanted_m, abs=1e-6)
 
 
 def test_a_column_runs_on_behind_a_hole_in_its_wall():
@@ -180,3 +212,21 @@ def test_nothing_paired_in_nothing():
     nothing = np.empty(0, dtype=np.int64)
     assert len(paired(nothing)) == 0
     assert len(sorted_by(nothing, np.empty(0))) == 0
+
+
+def test_groups_are_ordered_by_height_whether_pairs_or_more():
+    chance = np.random.default_rng(5)
+    group, height_m = chance.integers(0, 40, 120), chance.integers(0, 5, 120) / 10.0
+    assert sorted_by(group, height_m).tolist() == np.lexsort((height_m, group)).tolist()
+
+
+@pytest.mark.parametrize("section", [[[0, 0], [600, 0], [600, 60], [0, 60]], TAPERED])
+def test_columns_of_sectors_whose_rims_changed_are_as_if_made_anew(section):
+    sectors = sectors_in(prism(section, 500))
+    former = columns_of(sectors)
+    changed = sectors.with_show(sectors.zones.are(Zone.AWAY))
+    again, anew = columns_of(changed, former=former), columns_of(changed)
+    assert again.above.tolist() == anew.above.tolist()
+    assert again.depth_m.tolist() == anew.depth_m.tolist()
+    assert again.strips.left_m.tolist() == anew.strips.left_m.tolist()
+    assert (again.below != former.below).any()

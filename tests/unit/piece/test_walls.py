@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from takeoff.piece.columns import columns_of
-from takeoff.piece.cutting import cut_walls
+from takeoff.piece.cutting import cut_walls, pieces_of
 from takeoff.piece.filling import fill, spread
 from takeoff.piece.flats import flats_of
 from takeoff.piece.judging import ClassColumn, judge
@@ -17,6 +17,7 @@ from tests.unit.piece.test_columns import sectors_in
 
 LEGS = [[0, 0], [40, 0], [40, 560], [960, 560], [960, 0], [1000, 0], [1000, 600], [0, 600]]
 WEDGE = [[0, 0], [2000, -100], [2000, 60], [0, 60]]
+GROOVED = [[0, 0], [616, 0], [616, 131], [328, 116.5], [308, 101.5], [288, 116.5], [0, 102]]
 
 
 def divided(mesh, show=BACK, **rules):
@@ -53,6 +54,18 @@ def test_a_wall_that_gets_deeper_is_divided_at_the_return_limit(limit_m):
     assert class_areas(sectors, walls) == pytest.approx(wanted, rel=1e-6)
 
 
+@pytest.mark.parametrize("fine", [False, True])
+def test_a_wall_under_a_groove_is_divided_alike_however_finely_it_is_drawn(fine):
+    mesh = prism(GROOVED, 1000)
+    sectors, _, _, walls = divided(subdivided(mesh, BACK)[0] if fine else mesh, depth_tie_m=0.0)
+    before_groove = 0.288 * (0.110 - 0.102) / (0.1165 - 0.102)
+    in_groove = 0.040 * (0.110 - 0.1015) / (0.1165 - 0.1015)
+    cap = before_groove * (0.102 + 0.110) / 2 + in_groove * (0.1015 + 0.110) / 2
+    section = 0.616 * (0.102 + 0.131) / 2 - 0.040 * 0.015 / 2
+    returns, total = 2 * cap + 1.0 * 0.102, 2 * section + 1.0 * (0.102 + 0.131)
+    assert class_areas(sectors, walls) == pytest.approx([0.0, returns, total - returns, 0.0])
+
+
 def test_cuts_lie_in_the_column_they_say():
     sectors, columns, cuts, _ = divided(prism(LEGS, 300))
     sector = sectors.of_flat[cuts.flat]
@@ -60,6 +73,14 @@ def test_cuts_lie_in_the_column_they_say():
     total = np.bincount(cuts.flat, cuts.weight_m2, minlength=sectors.zones.flats.count)
     plane = sectors.of_flat >= 0
     assert total[plane] == pytest.approx(sectors.zones.flats.area_m2[plane])
+
+
+def test_pieces_known_already_are_cut_alike():
+    sectors, columns, cuts, _ = divided(prism(WEDGE, 500))
+    again = cut_walls(sectors, columns, pieces=pieces_of(sectors, columns.strips))
+    assert again.flat.tolist() == cuts.flat.tolist()
+    assert again.column.tolist() == cuts.column.tolist()
+    assert again.weight_m2.tolist() == cuts.weight_m2.tolist()
 
 
 def test_tiny_flats_go_whole_to_one_column():
