@@ -63,6 +63,7 @@ class NoteCode(StrEnum):
     TOO_HEAVY = "too-heavy"
     HOLD_DOWN = "hold-down"
     HEAD = "head"
+    FILE_LEFT_OUT = "file-left-out"
     BOARD_MISSING = "board-missing"
     COVERED_LATE = "covered-late"
     STOCK_PASSED_OVER = "stock-passed-over"

@@ -7,6 +7,7 @@ import click
 from takeoff.cli.output import (
     leave,
     print_result,
+    say_notes,
     say_written,
     shared_options,
     start,
@@ -32,6 +33,7 @@ def command(
 ) -> None:
     """Bid a job: areas, layer volumes, batches, packs and what they cost."""
     start(verbose)
+    from takeoff.job.bid_files import left_out
     from takeoff.job.bidding import bid
     from takeoff.job.result import refused_bid
     from takeoff.report.bid_text import bid_text
@@ -55,4 +57,6 @@ def command(
         as_json=as_json,
     )
     say_written(written)
+    if folder is not None:
+        say_notes(left_out([path.name for path in written]))
     leave(document, strict=strict)

@@ -10,6 +10,8 @@ from typing import Any, TypeVar
 
 import click
 
+from takeoff.notes import Note
+
 _INFORMATION = frozenset({"layer-flat", "material-only", "no-picture", "unit-declared"})
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -117,6 +119,18 @@ def say_written(paths: Sequence[Path]) -> None:
     """
     for path in paths:
         click.echo(f"wrote {path}", err=True)
+
+
+def say_notes(notes: Sequence[Note]) -> None:
+    """Say on stderr what is doubtful about what was written.
+
+    Parameters
+    ----------
+    notes : sequence of Note
+        The notes.
+    """
+    for note in notes:
+        click.echo(f"note: {note.text}", err=True)
 
 
 def leave(document: Mapping[str, Any], *, strict: bool | None) -> None:

@@ -231,11 +231,12 @@ def _placed(
     for number, (part, view) in enumerate(zip(parts, seen, strict=True)):
         mine = nearest == number
         ends_m = np.full(count, np.inf)
+        met_m = part.skin.samples.points_m[view.sample]
         if part.ends is not None:
-            ends_m = -part.ends.beyond_m(points_m, view, within_m)
+            ends_m = -part.ends.beyond_m(points_m, view, met_m, within_m)
         if part.joins is not None:
             other = ~mine & np.isfinite(view.distance_m) & (view.distance_m < within_m)
-            joins_m = -part.joins.beyond_m(points_m, view, within_m)
+            joins_m = -part.joins.beyond_m(points_m, view, met_m, within_m)
             ends_m = np.where(other, np.minimum(ends_m, joins_m), ends_m)
         signed_m = np.where(
             mine, view.distance_m, np.where(view.height_m >= 0.0, view.distance_m, np.inf)

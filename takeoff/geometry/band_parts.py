@@ -9,7 +9,7 @@ from takeoff.geometry.band import BandPart
 from takeoff.geometry.band_rules import BandRules
 from takeoff.geometry.nearest import NearestSkin, nearest_skin
 from takeoff.geometry.offset_rules import OffsetRules
-from takeoff.geometry.skin_borders import border_between, open_border, sample_border
+from takeoff.geometry.skin_borders import border_between, dammed_ends, open_border, sample_border
 from takeoff.geometry.skin_curves import turns_per_m
 from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.geometry.skin_limits import beside_limits, with_inside_corners
@@ -130,12 +130,13 @@ def band_parts(
         sampled = sampled_skin(skin, deepest_m, chosen=chosen, rules=rules)
         spacing_m = sampled.samples.spacing_m
         mine = number == step
-        borders = [
-            sample_border(skin.mesh, skin.facets, edges, spacing_m=spacing_m, rules=rules)
-            for edges in (open_border(skin.edges).of(mine), border_between(skin.edges, mine))
-        ]
-        ends = borders[0] if ends_square else None
-        parts.append(BandPart(sampled, ends, borders[1], start_m, deep_m))
+        open_ends = open_border(skin.edges).of(mine)
+        dams = dammed_ends(skin, open_ends, rules=rules)
+        ends, joins = (
+            sample_border(skin.mesh, skin.facets, edges, spacing_m=spacing_m, dams=told, rules=rules)
+            for edges, told in ((open_ends, dams), (border_between(skin.edges, mine), None))
+        )
+        parts.append(BandPart(sampled, ends if ends_square else None, joins, start_m, deep_m))
     return tuple(parts)
 
 

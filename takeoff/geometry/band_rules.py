@@ -48,6 +48,11 @@ class BandRules:
     beside_ratio : float, default 0.75
         A border is as near as the skin where their distances differ by less than this many
         spacings. [-]
+    end_lean_deg : float, default 45.0
+        A skin that ends across the way it faces, leaning less than this, is dammed off there:
+        halfway to a rim, where it ends along that way. [°]
+    facing_share : float, default 0.05
+        A skin whose facets sum to less than this share of their area faces no way. [-]
     slack_ratio : float, default 0.3
         Distances are known to this many spacings when cells are taken or left whole. [-]
     room_ratio : float, default 0.25
@@ -87,6 +92,8 @@ class BandRules:
     same_share: float = 1e-6
     border_step_ratio: float = 0.5
     beside_ratio: float = 0.75
+    end_lean_deg: float = 45.0
+    facing_share: float = 0.05
     slack_ratio: float = 0.3
     room_ratio: float = 0.25
     repeat_count: int = 2

@@ -9,10 +9,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.band_rules import BandRules
+from takeoff.geometry.components import component_labels
+from takeoff.geometry.crosses import cross_normals
 from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.facets import Facets
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.nearest import Seen, workers_for
+from takeoff.geometry.skin_edges import SkinEdges
+from takeoff.geometry.sums import summed
 
 if TYPE_CHECKING:
     from scipy.spatial import cKDTree
@@ -65,6 +69,10 @@ class SkinBorder:
         The samples. [m]
     outward_normals : ndarray of float, shape (m, 3)
         Unit vectors in the plane of the facet, out of the skin across the border. [-]
+    dams : ndarray of bool, shape (m,), or None
+        Where an end of the skin is dammed off: no layer passes the plane across it, not even
+        that of another face. Where it is a rim, layers of other faces do. None where the
+        border is no end at all, but the skin goes on.
     start_m, along_m : ndarray of float, shape (m, 3)
         Start of the edge of each, and the way to its end. [m]
     tree : scipy.spatial.cKDTree
@@ -77,13 +85,16 @@ class SkinBorder:
 
     points_m: FloatArray
     outward_normals: FloatArray
+    dams: BoolArray | None
     start_m: FloatArray
     along_m: FloatArray
     tree: cKDTree
     spacing_m: float
     rules: BandRules
 
-    def beyond_m(self, points_m: FloatArray, seen: Seen, within_m: float) -> FloatArray:
+    def beyond_m(
+        self, points_m: FloatArray, seen: Seen, met_m: FloatArray, within_m: float
+    ) -> FloatArray:
         """Tell how far points lie beyond the border, where their foot on the skin is at it.
 
         Parameters
@@ -92,6 +103,8 @@ class SkinBorder:
             The points. [m]
         seen : Seen
             What they see of the skin.
+        met_m : ndarray of float, shape (n, 3)
+            The sample of the skin that each sees. [m]
         within_m : float
             How far to look. [m]
 
@@ -107,8 +120,7 @@ class SkinBorder:
         )
         near = np.isfinite(reach_m)
         asked, reach_m, found = asked[near], reach_m[near], found[near]
-        arm_m = points_m[asked] - self.points_m[found]
-        out_m = np.einsum("ij,ij->i", arm_m, self.outward_normals[found])
+        out_m = self._out_m(points_m[asked], found)
         half_m, beside_m = self.spacing_m / 2.0, self.rules.beside_ratio * self.spacing_m
         over_m = np.abs(seen.height_m[asked]) + beside_m
         # Inside it, the border is told where it may be as near as the skin; beyond it, a point
@@ -119,8 +131,30 @@ class SkinBorder:
         nearer_m = np.minimum(out_m, seen.distance_m[asked] + slack_m - exact_m)
         outer = out_m > 0.0
         told = at_it | outer
+        if self.dams is not None:
+            dammed = self.dams[found]
+            nearer_m = np.where(self._passed(met_m[asked], found, dammed), out_m, nearer_m)
+            told |= dammed
         beyond_m[asked[told]] = np.where(outer, nearer_m, out_m)[told]
         return beyond_m
+
+    def _out_m(self, points_m: FloatArray, sample: IntArray) -> FloatArray:
+        """How far points lie out of the planes across the border at some samples."""
+        arm_m = points_m - self.points_m[sample]
+        out_m: FloatArray = np.einsum("ij,ij->i", arm_m, self.outward_normals[sample])
+        return out_m
+
+    def _passed(self, met_m: FloatArray, sample: IntArray, dammed: BoolArray) -> BoolArray:
+        """Tell where the way from the skin to a point beyond the border leads across it.
+
+        It does so from within a dam; and from beside any border, where planes of facets run
+        past it.
+        """
+        inner = self._out_m(met_m, sample) <= self.rules.same_share * self.spacing_m
+        by_m = self._from_edges_m(met_m, sample)
+        beside = by_m < self.rules.plane_ratio * self.spacing_m
+        passed: BoolArray = inner & (dammed | beside)
+        return passed
 
     def _from_edges_m(self, points_m: FloatArray, sample: IntArray) -> FloatArray:
         """Exact distance from the edges of some samples."""
@@ -188,12 +222,69 @@ def border_between(edges: EdgeTable, part: BoolArray) -> BorderEdges:
     )
 
 
+def dammed_ends(
+    skin: SkinEdges, edges: BorderEdges, *, rules: BandRules = BandRules()
+) -> BoolArray:
+    """Tell the open edges at which a skin is dammed off from the rims at its foot.
+
+    Parameters
+    ----------
+    skin : SkinEdges
+        The skin.
+    edges : BorderEdges
+        Open edges of it.
+    rules : BandRules, optional
+        How far an end may lean.
+
+    Returns
+    -------
+    ndarray of bool, shape (b,)
+        True where the skin ends across the direction it faces on the whole; at a rim, it ends
+        along it.
+
+    Notes
+    -----
+    The way a part of a skin faces is the sum of its facets, each by its area: that of any
+    surface within the same border. A tube faces no way, and has rims alone.
+
+    Examples
+    --------
+    A gutter of three strips: its two ends are dammed, its lips are rims.
+
+    >>> from takeoff.geometry.skin_edges import skin_edges
+    >>> net = [[x, y, z] for y in (0.0, 1.0) for x, z in ((0, 0), (0, 1), (1, 1), (1, 0))]
+    >>> quads = [(0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6)]
+    >>> cut = [part for a, b, c, d in quads for part in ((a, b, c), (a, c, d))]
+    >>> gutter = skin_edges(Mesh(np.array(net, dtype=float), np.array(cut, dtype=np.int32)))
+    >>> ends = open_border(gutter.edges)
+    >>> dams = dammed_ends(gutter, ends)
+    >>> gutter.mesh.points_m[ends.start[dams], 1].tolist() != [], int(dams.sum())
+    (True, 6)
+    """
+    facets = skin.facets
+    part = component_labels(len(facets.area_m2), skin.edges.left, skin.edges.right)
+    count = int(part.max()) + 1
+    facing = np.stack(
+        [summed(part, facets.area_m2 * facets.normals[:, axis], count) for axis in range(3)], axis=1
+    )
+    whole = np.sqrt(np.einsum("ij,ij->i", facing, facing))
+    some = whole > rules.facing_share * summed(part, facets.area_m2, count)
+    along_m = skin.mesh.points_m[edges.end] - skin.mesh.points_m[edges.start]
+    outward = cross_normals(along_m, facets.normals[edges.facet])
+    home = part[edges.facet]
+    lean = np.abs(np.einsum("ij,ij->i", outward, facing[home]))
+    most = np.sin(np.radians(rules.end_lean_deg)) * whole[home]
+    dams: BoolArray = some[home] & (lean <= most * np.sqrt(np.einsum("ij,ij->i", along_m, along_m)))
+    return dams
+
+
 def sample_border(
     mesh: Mesh,
     facets: Facets,
     edges: BorderEdges,
     *,
     spacing_m: float,
+    dams: BoolArray | None = None,
     rules: BandRules = BandRules(),
 ) -> SkinBorder | None:
     """Spread samples along borders.
@@ -208,6 +299,8 @@ def sample_border(
         The border.
     spacing_m : float
         Spacing of the samples of the skin. [m]
+    dams : ndarray of bool, shape (b,), optional
+        Which of the edges are dammed off; left out where the border is no end.
     rules : BandRules, optional
         How closely.
 
@@ -244,4 +337,5 @@ def sample_border(
     outward = np.cross(direction, facets.normals[edges.facet[edge]])
     tree = cKDTree(points_m, balanced_tree=False, compact_nodes=False)
     start_m = mesh.points_m[edges.start[edge]]
-    return SkinBorder(points_m, outward, start_m, along_m[edge], tree, spacing_m, rules)
+    dammed = None if dams is None else dams[edge]
+    return SkinBorder(points_m, outward, dammed, start_m, along_m[edge], tree, spacing_m, rules)

@@ -14,6 +14,12 @@ from takeoff.geometry.spread import spread_shares
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
+_STEPS = 1023.0  # ten bits along each axis, five in each half
+_SPREAD_BITS = np.array(
+    [sum((number >> bit & 1) << 3 * bit for bit in range(5)) for number in range(32)],
+    dtype=np.uint16,
+)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SkinSamples:
@@ -67,12 +73,11 @@ def sample_skin(
     >>> samples.points_m.mean(axis=0).round(2).tolist(), samples.spacing_m
     ([0.66, 0.67, 0.0], 0.05)
     """
-    area_m2 = facets.area_m2 if chosen is None else facets.area_m2[chosen]
-    reached_m2 = np.cumsum(area_m2)
+    order = _side_by_side(mesh, chosen)
+    reached_m2 = np.cumsum(facets.area_m2[order])
     whole_m2 = float(reached_m2[-1])
     wanted_m2 = (np.arange(count) + 0.5) / count * whole_m2
-    facet = np.minimum(np.searchsorted(reached_m2, wanted_m2), len(reached_m2) - 1)
-    facet = facet if chosen is None else chosen[facet]
+    facet = order[np.minimum(np.searchsorted(reached_m2, wanted_m2), len(reached_m2) - 1)]
     shares = spread_shares(0, count, 2)
     folded = shares.sum(axis=1) > 1.0
     shares[folded] = 1.0 - shares[folded]
@@ -81,3 +86,22 @@ def sample_skin(
     points_m = origin_m + shares[:, :1] * (mesh.points_m[corners[:, 1]] - origin_m)
     points_m += shares[:, 1:] * (mesh.points_m[corners[:, 2]] - origin_m)
     return SkinSamples(points_m, -facets.normals[facet], facet, float(np.sqrt(whole_m2 / count)))
+
+
+def _side_by_side(mesh: Mesh, chosen: IntArray | None) -> IntArray:
+    """Order facets so that those next to each other in space follow each other.
+
+    Where facets are finer than the samples, only some of them are met: along a curve that
+    fills space these lie evenly, in the order of a file they may leave whole stripes out.
+    """
+    first = mesh.triangles[:, 0] if chosen is None else mesh.triangles[chosen, 0]
+    low_m = mesh.points_m.min(axis=0)
+    width_m = max(float((mesh.points_m.max(axis=0) - low_m).max()), np.finfo(np.float64).tiny)
+    fine, coarse = (np.zeros(len(mesh.points_m), dtype=np.uint16) for _ in range(2))
+    for axis in range(3):
+        step = ((mesh.points_m[:, axis] - low_m[axis]) * (_STEPS / width_m)).astype(np.uint16)
+        fine |= _SPREAD_BITS[step & 31] << axis
+        coarse |= _SPREAD_BITS[step >> 5] << axis
+    order = np.argsort(fine[first], kind="stable")
+    order = order[np.argsort(coarse[first][order], kind="stable")]
+    return order if chosen is None else chosen[order]

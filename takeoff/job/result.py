@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from takeoff.documents import BidDocument, SettingValue
 from takeoff.errors import TakeoffError
@@ -23,6 +24,9 @@ from takeoff.notes import Note
 from takeoff.pricing.bill import Bill
 from takeoff.pricing.materials import Material
 from takeoff.pricing.stakes import Stake
+
+if TYPE_CHECKING:
+    from takeoff.report.notebook_frame import PageView
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -135,8 +139,26 @@ class Bid:
 
         return html_table(self.rows())
 
+    def view(self) -> PageView:
+        """Give the page of the bid for a notebook: 3-D view, tables, pour day.
+
+        Returns
+        -------
+        PageView
+            What a notebook shows as a frame.
+
+        Raises
+        ------
+        MissingExtraError
+            If the extra ``[report]`` is not installed.
+        """
+        from takeoff.job.bid_files import page_of
+        from takeoff.report.notebook_frame import PageView
+
+        return PageView(page_of(self))
+
     def write(self, folder: str | Path) -> tuple[Path, ...]:
-        """Write ``bid.json``, ``materials.csv`` and ``surfaces.csv``.
+        """Write page, workbook, batch sheets, flat pattern, pictures and tables.
 
         Parameters
         ----------
@@ -146,7 +168,7 @@ class Bid:
         Returns
         -------
         tuple of Path
-            The files.
+            The files; those that need the extra ``[report]`` only where it is installed.
 
         Raises
         ------
@@ -154,22 +176,9 @@ class Bid:
             If the folder cannot be written to.
         """
         from takeoff.files.writing import write_files
-        from takeoff.report.csv_text import csv_bytes
-        from takeoff.report.json_text import json_bytes
-        from takeoff.report.material_rows import MATERIAL_COLUMNS
-        from takeoff.report.surface_rows import SURFACE_COLUMNS, surface_table
+        from takeoff.job.bid_files import bid_files
 
-        document = self.to_dict()
-        return write_files(
-            folder,
-            {
-                "bid.json": json_bytes(document),
-                "materials.csv": csv_bytes(self.rows(), columns=MATERIAL_COLUMNS),
-                "surfaces.csv": csv_bytes(
-                    surface_table(document["pieces"]), columns=SURFACE_COLUMNS
-                ),
-            },
-        )
+        return write_files(folder, bid_files(self))
 
 
 def refused_bid(path: str | Path, error: TakeoffError) -> BidDocument:

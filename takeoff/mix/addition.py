@@ -51,7 +51,8 @@ _POWDERS = {
     Role.SAND: Turn(9, "then, while mixing"),
     Role.FIBRE: Turn(LAST, "last, slowly, only until mixed through"),
 }
-_AT_GUN = Turn(LAST + 1, "not into the mixer: at the gun, chopped into the spray")
+AT_GUN = Turn(LAST + 1, "not into the mixer: at the gun, chopped into the spray")
+"""What never goes into the mixer."""
 
 
 def turn_of(
@@ -84,7 +85,7 @@ def turn_of(
     if ingredient.role is Role.WATER:
         return _WATER[water]
     if at_gun:
-        return _AT_GUN
+        return AT_GUN
     if ingredient.fibre is not None and ingredient.fibre.is_dispersible:
         return _DISPERSED
     if ingredient.water_share and ingredient.role is not Role.SAND:

@@ -16,6 +16,7 @@ from takeoff.piece.pattern_rules import PatternRules
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.integer]
 
+_LEVEL = frozenset({ClassColumn.SHOW_FACE, ClassColumn.RETURN, ClassColumn.UPRIGHT})
 _HALVINGS = 60  # of an interval: past the last digit of a coordinate
 
 
@@ -43,6 +44,7 @@ def border_on(
     shares: FloatArray,
     show_direction: FloatArray,
     *,
+    show_below: bool = False,
     rules: PatternRules = PatternRules(),
 ) -> Border | None:
     """Find the lines that divide a flat between classes.
@@ -55,6 +57,8 @@ def border_on(
         Share of each of them in each class. [-]
     show_direction : ndarray of float, shape (3,)
         Unit vector out of the show face. [-]
+    show_below : bool, default False
+        True where the show face is below the wall, as in a basin.
     rules : PatternRules, optional
         How exactly the lines give the areas.
 
@@ -93,8 +97,10 @@ def border_on(
     present = np.flatnonzero(class_m2 > rules.border_share * class_m2.sum()).tolist()
     if present == [ClassColumn.RETURN, ClassColumn.UPRIGHT] and len(lines_m) <= rules.border_count:
         return _upright_lines(across, lines_m, class_m2, rules)
-    if len(present) == 2 and present[0] == ClassColumn.SHOW_FACE:
-        return _level_line(_Spread.of(flat, facets.area_m2, np.cross(normal, level)), class_m2)
+    if _LEVEL.issuperset(present) and present[0] == ClassColumn.SHOW_FACE:
+        up = np.cross(normal, level)
+        upwards = -up if show_below else up
+        return _level_line(_Spread.of(flat, facets.area_m2, upwards), class_m2)
     return None
 
 
@@ -165,10 +171,12 @@ class _Spread:
 
 
 def _level_line(spread: _Spread, class_m2: FloatArray) -> Border:
-    """Divide a flat level, the show face on top."""
-    [_, wall] = np.flatnonzero(class_m2 > 0.0)[[0, -1]]
+    """Divide a flat level, the show face last along the axis, before it its main wall."""
+    wall_m2 = class_m2.copy()
+    wall_m2[ClassColumn.SHOW_FACE] = 0.0
+    wall = int(wall_m2.argmax())
     low_m, high_m = float(spread.ends_m.min()), float(spread.ends_m.max())
-    at_m = spread.at_m(float(class_m2[wall]), low_m, high_m)
+    at_m = spread.at_m(float(wall_m2.sum()), low_m, high_m)
     return Border(spread.axis, np.array([at_m]), np.array([wall, ClassColumn.SHOW_FACE]))
 
 

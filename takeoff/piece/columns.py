@@ -29,12 +29,15 @@ class Crossings:
         Edge of the rims, and strip.
     height_m : ndarray of float, shape (x,)
         Where it crosses. [m]
+    end_height_m : ndarray of float, shape (x, 2)
+        Height of the rim at the left and right end of the strip. [m]
     """
 
     strips: Strips
     edge: IntArray
     strip: IntArray
     height_m: FloatArray
+    end_height_m: FloatArray
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -137,8 +140,11 @@ def columns_of(
     >>> set(columns.depth_m.round(9).tolist()), set(columns.above.tolist())
     ({0.5}, {0})
     """
-    even = _crossings(sectors, strips_of(sectors, rules=rules)) if former is None else former.even
-    columns = _columns_at(sectors, even, even, rules)
+    if former is None:
+        even = _crossings(sectors, strips_of(sectors, rules=rules), rules)
+    else:
+        even = former.even
+    columns = _columns_at(sectors, even, even)
     limits_m = (rules.return_limit_m + rules.depth_tie_m, rules.relief_m + rules.depth_tie_m)
     passings = [_passings(columns, limit_m) for limit_m in limits_m]
     sector = np.concatenate([passing[0] for passing in passings])
@@ -146,7 +152,7 @@ def columns_of(
     if not len(sector):
         return columns
     strips = strips_of(sectors, rules=rules, extra_m=(sector, run_m))
-    return _columns_at(sectors, even, _crossings(sectors, strips), rules)
+    return _columns_at(sectors, even, _crossings(sectors, strips, rules))
 
 
 def _passings(columns: Columns, limit_m: float) -> tuple[IntArray, FloatArray]:
@@ -160,42 +166,40 @@ def _passings(columns: Columns, limit_m: float) -> tuple[IntArray, FloatArray]:
     return strips.sector[strip], run_m
 
 
-def _crossings(sectors: Sectors, strips: Strips) -> Crossings:
+def _crossings(sectors: Sectors, strips: Strips, rules: SurfaceRules) -> Crossings:
     """Find the rim edges that cross the middle of every strip, from the foot up."""
     rims = sectors.rims
     edge, strip = strips.crossed(rims.sector, rims.run_m)
     height_m = height_at_m(rims.run_m, rims.height_m, edge, strips.middle_m.take(strip))
     order = sorted_by(strip, height_m)
-    return Crossings(strips, edge[order], strip[order], height_m[order])
+    edge, strip = edge[order], strip[order]
+    ends_m = np.concatenate([strips.left_m.take(strip), strips.right_m.take(strip)])
+    end_height_m = _height_along(rims, np.tile(edge, 2), ends_m, rules)
+    return Crossings(strips, edge, strip, height_m[order], end_height_m.reshape(2, -1).T)
 
 
-def _columns_at(
-    sectors: Sectors, even: Crossings, crossings: Crossings, rules: SurfaceRules
-) -> Columns:
+def _columns_at(sectors: Sectors, even: Crossings, crossings: Crossings) -> Columns:
     """Pair the crossings of every strip, from the foot up."""
     rims, strips = sectors.rims, crossings.strips
-    edge, strip, height_m = crossings.edge, crossings.strip, crossings.height_m
-    kept = ~_bridged(strip, rims.beyond[edge])
-    edge, strip, height_m = edge[kept], strip[kept], height_m[kept]
-    foot = paired(strip)
-    low, high, strip = edge[foot], edge[foot + 1], strip[foot]
-    added_m = rims.drop_m[high] + rims.drop_m[low]
-    ends_m = [
-        _height_along(rims, high, at_m[strip], rules) - _height_along(rims, low, at_m[strip], rules)
-        for at_m in (strips.left_m, strips.right_m)
-    ]
+    kept = np.flatnonzero(~_bridged(crossings.strip, rims.beyond[crossings.edge]))
+    foot = paired(crossings.strip[kept])
+    low, high = kept[foot], kept[foot + 1]
+    below, above = crossings.edge[low], crossings.edge[high]
+    low_m, high_m = crossings.height_m[low], crossings.height_m[high]
+    ends_m = crossings.end_height_m[high] - crossings.end_height_m[low]
+    added_m = rims.drop_m[above] + rims.drop_m[below]
     return Columns(
         even=even,
         strips=strips,
-        strip=strip,
-        low_m=height_m[foot],
-        high_m=height_m[foot + 1],
-        below=rims.beyond[low],
-        above=rims.beyond[high],
-        flat_below=rims.flat[low],
-        flat_above=rims.flat[high],
-        depth_m=height_m[foot + 1] - height_m[foot] + added_m,
-        edge_depth_m=np.column_stack(ends_m) + added_m[:, None],
+        strip=crossings.strip[low],
+        low_m=low_m,
+        high_m=high_m,
+        below=rims.beyond[below],
+        above=rims.beyond[above],
+        flat_below=rims.flat[below],
+        flat_above=rims.flat[above],
+        depth_m=high_m - low_m + added_m,
+        edge_depth_m=ends_m + added_m[:, None],
     )
 
 
@@ -273,24 +277,27 @@ def height_at_m(
 def _height_along(rims: Rims, edge: IntArray, at_m: FloatArray, rules: SurfaceRules) -> FloatArray:
     """Height of the rims that edges are of at a position, or where they end short of it."""
     edge = _reaching(rims, edge, at_m, rules)
-    least_m, most_m = np.minimum(*rims.run_m[edge].T), np.maximum(*rims.run_m[edge].T)
-    return height_at_m(rims.run_m, rims.height_m, edge, np.clip(at_m, least_m, most_m))
+    run_m, height_m = rims.run_m.take(edge, axis=0), rims.height_m.take(edge, axis=0)
+    at_m = np.clip(at_m, np.minimum(*run_m.T), np.maximum(*run_m.T))
+    return height_at_m(run_m, height_m, np.arange(len(edge)), at_m)
 
 
 def _reaching(rims: Rims, edge: IntArray, at_m: FloatArray, rules: SurfaceRules) -> IntArray:
     """Follow rims from edges to those that reach a position, or to the last on the way."""
     reached = edge.copy()
-    way = np.sign(at_m - rims.run_m.take(edge, axis=0).mean(axis=1))
-    going = np.arange(len(edge))
+    run_m = rims.run_m.take(edge, axis=0)
+    rising = at_m > np.maximum(*run_m.T) + rules.strip_m
+    going = np.flatnonzero(rising | (at_m < np.minimum(*run_m.T) - rules.strip_m))
+    way, wanted_m = np.where(rising[going], 1.0, -1.0), at_m[going]
     while len(going):
-        here, on = reached[going], way[going]
-        ends_m = rims.run_m.take(here, axis=0) * on[:, None]
-        end = np.argmax(ends_m, axis=1)
-        far_m, following = ends_m.max(axis=1), rims.ahead[here, end]
-        next_m = (rims.run_m.take(following, axis=0) * on[:, None]).max(axis=1)
-        onward = (at_m[going] * on > far_m + rules.strip_m) & (following >= 0) & (next_m > far_m)
-        going = going[onward]
-        reached[going] = following[onward]
+        here = reached[going]
+        first_m, second_m = rims.run_m.take(here, axis=0).T * way
+        following = rims.ahead[here, np.where(second_m > first_m, 1, 0)]
+        next_m = np.maximum(*(rims.run_m.take(following, axis=0).T * way))
+        onward = (following >= 0) & (next_m > np.maximum(first_m, second_m))
+        reached[going[onward]] = following[onward]
+        onward &= wanted_m * way > next_m + rules.strip_m
+        going, way, wanted_m = going[onward], way[onward], wanted_m[onward]
     return reached
 
 

@@ -15,7 +15,7 @@ from takeoff.geometry.facets import facets_of
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.sums import summed
 from takeoff.piece.borders import border_on
-from takeoff.piece.flats import flats_of
+from takeoff.piece.flats import Flats, flats_of
 from takeoff.piece.joining import lists_of
 from takeoff.piece.pattern_rules import PatternRules
 from takeoff.piece.slicing import sliced
@@ -82,11 +82,11 @@ def divide(surfaces: Surfaces, *, rules: PatternRules = PatternRules()) -> Divid
     mixed = surfaces.shares.max(axis=1) < 1.0 - rules.border_share
     if not mixed.any():
         return Divided(mesh, owner)
-    cuts = [
-        cut
-        for facets in _mixed_flats(surfaces, mixed, rules)
-        if (cut := _cut(surfaces, facets, owner, rules)) is not None
-    ]
+    flats = flats_of(mesh, rules=surfaces.rules)
+    found = (
+        _cut(surfaces, flats, facets, owner, rules) for facets in _mixed_flats(flats, mixed, rules)
+    )
+    cuts = [cut for cut in found if cut is not None]
     kept = np.ones(len(mesh.triangles), dtype=np.bool_)
     for cut in cuts:
         kept[cut.facets] = False
@@ -96,9 +96,8 @@ def divide(surfaces: Surfaces, *, rules: PatternRules = PatternRules()) -> Divid
     return Divided(whole, _settled(surfaces, whole, owners, former))
 
 
-def _mixed_flats(surfaces: Surfaces, mixed: BoolArray, rules: PatternRules) -> list[IntArray]:
+def _mixed_flats(flats: Flats, mixed: BoolArray, rules: PatternRules) -> list[IntArray]:
     """Facets of each flat that lies in two surfaces, the largest ones."""
-    flats = flats_of(surfaces.mesh, rules=surfaces.rules)
     found = np.unique(flats.of_facet[mixed])
     largest = found[np.argsort(-flats.area_m2[found], kind="stable")][: rules.cut_count]
     place = np.full(flats.count, len(largest))
@@ -125,13 +124,21 @@ def _owner_of_class(column: IntArray) -> IntArray:
     return -2 - column
 
 
-def _cut(surfaces: Surfaces, facets: IntArray, owner: IntArray, rules: PatternRules) -> _Cut | None:
+def _cut(
+    surfaces: Surfaces, flats: Flats, facets: IntArray, owner: IntArray, rules: PatternRules
+) -> _Cut | None:
     """Cut the facets of one flat; points of the mesh keep their numbers, new ones are below 0."""
     mesh, shares = surfaces.mesh, surfaces.shares[facets]
     source, number = np.unique(mesh.triangles[facets], return_inverse=True)
     flat = Mesh(mesh.points_m[source], number.reshape(-1, 3).astype(np.int32))
     area_m2 = facets_of(flat).area_m2
-    border = border_on(flat, shares, surfaces.show_direction, rules=rules)
+    border = border_on(
+        flat,
+        shares,
+        surfaces.show_direction,
+        show_below=_is_show_below(surfaces, flats, int(flats.of_facet[facets[0]])),
+        rules=rules,
+    )
     if border is None:
         return None
     slices = sliced(flat, border.axis, border.cuts_m, within_m=rules.line_m)
@@ -153,6 +160,26 @@ def _cut(surfaces: Surfaces, facets: IntArray, owner: IntArray, rules: PatternRu
         owner=_owners(surfaces, slices.mesh, column, former),
         former=former,
     )
+
+
+def _is_show_below(surfaces: Surfaces, flats: Flats, flat: int) -> bool:
+    """Tell whether the show face that a flat borders lies below the wall, as in a basin."""
+    joints, height_m = flats.joints, flats.mesh.points_m @ surfaces.show_direction
+    mean_m: dict[bool, float] = {}
+    for show in (True, False):
+        weighed_m2, whole_m = 0.0, 0.0
+        for own, beyond in (
+            (joints.left, joints.right_facet),
+            (joints.right, joints.left_facet),
+        ):
+            at = np.flatnonzero(own == flat)
+            share = surfaces.shares[beyond[at], _CLASSES.index(SurfaceClass.SHOW_FACE)]
+            weight_m = joints.length_m[at] * (share if show else 1.0 - share)
+            ends_m = height_m[joints.start[at]] + height_m[joints.end[at]]
+            weighed_m2 += float(weight_m @ ends_m) / 2.0
+            whole_m += float(weight_m.sum())
+        mean_m[show] = weighed_m2 / whole_m if whole_m else np.inf
+    return mean_m[True] < mean_m[False]
 
 
 def _owners(surfaces: Surfaces, flat: Mesh, column: IntArray, former: IntArray) -> IntArray:

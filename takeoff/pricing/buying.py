@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from difflib import get_close_matches
 
 from takeoff.errors import PriceError, QuantityError
 from takeoff.pricing.pack_choice import least_cost_packs
@@ -129,7 +130,8 @@ def buy(
         for name, needed_kg in order_kg.items()
     }
     still_kg = {name: _still_kg(needed_kg, drawn[name][0]) for name, needed_kg in order_kg.items()}
-    _refuse_unpriced([name for name in order_kg if still_kg[name] > 0.0 and not packs.get(name)])
+    lacking = [name for name in order_kg if still_kg[name] > 0.0 and not packs.get(name)]
+    _refuse_unpriced(lacking, packs)
     rows = []
     for name, needed_kg in order_kg.items():
         bought = _bought(still_kg[name], packs.get(name, ()))
@@ -179,10 +181,18 @@ def _refuse_odd_packs(packs: Sequence[Pack]) -> None:
             )
 
 
-def _refuse_unpriced(names: Sequence[str]) -> None:
-    """Name the ingredients that nobody told how to buy."""
-    if names:
-        raise PriceError(
-            f"no pack and price for {', '.join(names)}; give each in the shop file as [[price]] "
-            'with ingredient, pack (like "25 kg") and price'
-        )
+def _refuse_unpriced(names: Sequence[str], packs: Iterable[str]) -> None:
+    """Name the ingredients that nobody told how to buy, and prices that may be meant for them."""
+    if not names:
+        return
+    spelt = {name.casefold(): name for name in packs}
+    near = {name: get_close_matches(name.casefold(), spelt, n=1) for name in names}
+    meant = "".join(
+        f"; there is a price for {spelt[found[0]]!r}, which may be meant for {name!r}"
+        for name, found in near.items()
+        if found
+    )
+    raise PriceError(
+        f"no pack and price for {', '.join(names)}; give each in the shop file as [[price]] "
+        f'with ingredient, pack (like "25 kg") and price{meant}'
+    )

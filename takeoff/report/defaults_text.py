@@ -38,4 +38,5 @@ def _line(row: RuleRow) -> str:
     value = row["value"]
     written = f"{value:g}" if isinstance(value, float) else str(value)
     unit = "" if row["unit"] in {None, "-"} else f" {row['unit']}"
-    return f"- {row['name']} = {written}{unit}: {row['reason']}"
+    told = f" Tell {row['told_by']}." if row["told_by"] else ""
+    return f"- {row['name']} = {written}{unit}: {row['reason']}{told}"

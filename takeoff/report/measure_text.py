@@ -6,14 +6,11 @@ from collections.abc import Callable
 
 from takeoff.documents import MeasureDocument, MeasuredPieceRow
 from takeoff.measure_documents import LayerRow, RangeRow, SurfaceRow
-from takeoff.piece.layers import Layer
-from takeoff.piece.surfaces import SurfaceClass
+from takeoff.report.bid_words import trade_word
 from takeoff.report.figures import System, written_area, written_length, written_volume
 from takeoff.report.note_text import note_line
 from takeoff.report.system_choice import system_of_unit
 from takeoff.report.tables import plain_table
-
-_WORDS: dict[str, str] = {SurfaceClass.SHOW_FACE: "show face", Layer.FACE_COAT: "face coat"}
 
 
 def measure_text(document: MeasureDocument, *, width: int = 0) -> str:
@@ -84,11 +81,11 @@ def piece_text(piece: MeasuredPieceRow, *, system: System, width: int = 0) -> st
     lines = [
         f"{piece['name']} ({piece['file']}, {piece['kind']})",
         _surface_table(piece, system, width),
-        _totals(piece, system),
+        totals_line(piece, system),
     ]
     if piece["layers"]:
         lines.append(_layer_table(piece, system, width))
-        lines += _trust_lines(piece, system)
+        lines += trust_lines(piece, system)
     lines += [note_line(row) for row in piece["notes"]]
     return "\n".join(lines)
 
@@ -103,14 +100,37 @@ def _surface_cells(surface: SurfaceRow, system: System) -> list[str]:
     name = surface["id"] + (f" ({surface['opening']})" if surface["opening"] else "")
     return [
         name,
-        _word(surface["class"]),
+        trade_word(surface["class"]),
         written_area(surface["area_m2"], system),
         written_length(surface["depth_m"], system) if surface["depth_m"] > 0.0 else "-",
         surface["why"],
     ]
 
 
-def _totals(piece: MeasuredPieceRow, system: System) -> str:
+def totals_line(piece: MeasuredPieceRow, system: System) -> str:
+    """Say what areas and edges a piece has in all.
+
+    Parameters
+    ----------
+    piece : MeasuredPieceRow
+        The piece.
+    system : System
+        Units of the text.
+
+    Returns
+    -------
+    str
+        Areas by class, cast area, arrises, inside corners and what is odd.
+
+    Examples
+    --------
+    >>> piece = {"area_m2": {"show_face": 0.5, "return": 0.0, "upright": 0.0, "back": 0.0},
+    ...          "form_area_m2": 0.5, "arris_m": 0.0, "rounded_arris_m": 0.0,
+    ...          "inside_corner_m": 0.0, "rounded_inside_corner_m": 0.0, "min_radius_m": None,
+    ...          "undercut_m2": 0.0, "opening_wall_m2": 0.0, "bare_wall_m2": 0.0}
+    >>> totals_line(piece, System.METRIC).split("; ")[:2]
+    ['show face 0.5 m²', 'returns 0 m²']
+    """
     area = piece["area_m2"]
     parts = [
         f"show face {written_area(area['show_face'], system)}",
@@ -158,21 +178,64 @@ def _layer_table(piece: MeasuredPieceRow, system: System, width: int) -> str:
     return plain_table(head, rows, right=[2, 3, 4, 5], width=width)
 
 
-def _with_range(
+def with_range(
     value: float,
     ends: RangeRow | None,
     written: Callable[[float, System], str],
     system: System,
 ) -> str:
-    """Write a value, and the range that it may come out in."""
+    """Write a value, and the range that it may come out in.
+
+    Parameters
+    ----------
+    value : float
+        The value, in SI.
+    ends : RangeRow or None
+        Its least and most; None where there is no range.
+    written : callable
+        Writes a value in a system of units.
+    system : System
+        The system.
+
+    Returns
+    -------
+    str
+        The value, and its ends in brackets.
+
+    Examples
+    --------
+    >>> ends = {"low": 0.003, "aimed": 0.004, "high": 0.005}
+    >>> with_range(0.004, ends, written_length, System.METRIC)
+    '4 mm (3 mm to 5 mm)'
+    """
     if ends is None:
         return written(value, system)
     low, high = written(ends["low"], system), written(ends["high"], system)
     return f"{written(value, system)} ({low} to {high})"
 
 
-def _trust_lines(piece: MeasuredPieceRow, system: System) -> list[str]:
-    """Say how far the volume may be off, what walls take, and what an exact method gives."""
+def trust_lines(piece: MeasuredPieceRow, system: System) -> list[str]:
+    """Say how far the volume may be off, what walls take, and what an exact method gives.
+
+    Parameters
+    ----------
+    piece : MeasuredPieceRow
+        The piece.
+    system : System
+        Units of the text.
+
+    Returns
+    -------
+    list of str
+        The sentences; empty where there is nothing to say.
+
+    Examples
+    --------
+    >>> piece = {"layer_volume_m3": {"face_coat": 0.002, "backer": 0.008},
+    ...          "volume_uncertainty_share": 0.001, "inner_form_m2": 0.0, "exact": None}
+    >>> trust_lines(piece, System.METRIC)
+    ['both layers within 0.1 % (0.01 L)']
+    """
     lines = []
     volumes = piece["layer_volume_m3"]
     total_m3 = volumes["face_coat"] + volumes["backer"]
@@ -198,15 +261,10 @@ def _trust_lines(piece: MeasuredPieceRow, system: System) -> list[str]:
 
 def _layer_cells(row: LayerRow, system: System) -> list[str]:
     return [
-        _word(row["layer"]),
-        _word(row["class"]),
+        trade_word(row["layer"]),
+        trade_word(row["class"]),
         written_area(row["area_m2"], system),
-        _with_range(row["thickness_m"], row["thickness_range_m"], written_length, system),
-        _with_range(row["volume_m3"], row["volume_range_m3"], written_volume, system),
+        with_range(row["thickness_m"], row["thickness_range_m"], written_length, system),
+        with_range(row["volume_m3"], row["volume_range_m3"], written_volume, system),
         written_volume(row["area_m2"] * row["thickness_m"], system),
     ]
-
-
-def _word(value: str) -> str:
-    """Give a class or layer as people write it."""
-    return _WORDS.get(value, value)

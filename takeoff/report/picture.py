@@ -23,7 +23,8 @@ FloatArray = NDArray[np.float64]
 _WIDTH, _HEIGHT = 560, 380  # pixels of one view
 _LINE = 22  # pixels of a line of text
 _TEXT_SIZE, _ID_SIZE = 15, 14
-_INK, _PAPER, _FAINT = (20, 20, 20), (255, 255, 255), (150, 150, 150)
+_INK, _PAPER = (20, 20, 20), (255, 255, 255)
+_QUIET, _FAINT = (70, 75, 83), (150, 150, 150)
 _ASIDE, _ABOVE = 0.45, 0.55  # how far the eye stands beside and above the show direction
 _BEHIND = {ModelKind.FORM: "from behind: into the form, from its open side"}
 
@@ -95,13 +96,29 @@ def _draw_panel(image: Image, pen: ImageDraw, panel: Panel, top: int) -> None:
         (0, show_direction, "from the show side"),
         (_WIDTH, -show_direction, behind),
     ):
-        view = view_of(panel.surfaces, _eye(direction), width=_WIDTH, height=_HEIGHT)
+        view = view_of(panel.surfaces, eye_beside(direction), width=_WIDTH, height=_HEIGHT)
         _paste(image, pen, view, (left, top + 2 * _LINE))
-        _write(pen, (left + 8, top + _LINE + 3), words, colour=_FAINT)
+        _write(pen, (left + 8, top + _LINE + 3), words, colour=_QUIET)
 
 
-def _eye(direction: FloatArray) -> FloatArray:
-    """Direction to an eye a little beside and above a direction, so that walls are seen too."""
+def eye_beside(direction: FloatArray) -> FloatArray:
+    """Give the direction to an eye a little beside and above another, so that walls are seen too.
+
+    Parameters
+    ----------
+    direction : ndarray of float, shape (3,)
+        Unit vector, such as the show direction. [-]
+
+    Returns
+    -------
+    ndarray of float, shape (3,)
+        Unit vector from the piece to the eye. [-]
+
+    Examples
+    --------
+    >>> eye_beside(np.array([0.0, 0.0, 1.0])).round(2).tolist()
+    [-0.37, -0.45, 0.82]
+    """
     upright = np.array([0.0, 0.0, 1.0])
     if abs(float(direction @ upright)) > 0.9:
         upright = np.array([0.0, -1.0, 0.0])

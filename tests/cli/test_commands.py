@@ -299,9 +299,17 @@ def test_the_sample_job_is_bid(run, tmp_path):
     assert done.status == 0
     assert "TOTAL EUR" in done.out
     assert sorted(path.name for path in (tmp_path / "out").iterdir()) == [
+        "batches.csv",
+        "batches.pdf",
+        "bid.html",
         "bid.json",
+        "bid.xlsx",
+        "hearth-surround.png",
         "materials.csv",
+        "pieces.dxf",
         "surfaces.csv",
+        "ticket-counter.png",
+        "wall-panel.png",
     ]
     written = json.loads((tmp_path / "out" / "bid.json").read_text(encoding="utf-8"))
     assert written == run("bid", SAMPLES / "job.toml", "--json").document
@@ -310,8 +318,9 @@ def test_the_sample_job_is_bid(run, tmp_path):
 def test_the_same_job_gives_the_same_bytes(run, tmp_path):
     for name in ("first", "second"):
         run("bid", SAMPLES / "job.toml", "-o", tmp_path / name)
-    for name in ("bid.json", "materials.csv", "surfaces.csv"):
-        assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes()
+    first = {path.name: path.read_bytes() for path in (tmp_path / "first").iterdir()}
+    second = {path.name: path.read_bytes() for path in (tmp_path / "second").iterdir()}
+    assert first == second
 
 
 def test_strict_ends_with_3_where_there_are_notes(run):

@@ -1,4 +1,4 @@
-"""The JSON Schemas of all documents; run it with ``python -m tests.house.schemas`` to write them."""
+"""The JSON Schemas of all documents; ``python -m tests.house.schemas`` writes them."""
 
 from __future__ import annotations
 

@@ -48,7 +48,7 @@ def test_a_bid_is_written(tmp_path):
 def test_doubts_are_notes_with_codes():
     made = takeoff.bid(SAMPLES / "job.toml")
     assert all(isinstance(note, takeoff.Note) for note in made.notes)
-    assert takeoff.NoteCode.MATERIAL_ONLY in {note.code for note in made.notes}
+    assert takeoff.NoteCode.UNIT_DECLARED in {note.code for note in made.notes}
 
 
 def test_results_are_frozen():

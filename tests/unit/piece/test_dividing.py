@@ -65,10 +65,29 @@ def test_lines_pass_where_the_areas_are(count):
 
 
 @pytest.mark.parametrize(
-    "shares", [[0.0, 0.3, 0.3, 0.4], [0.2, 0.4, 0.4, 0.0], [0.0, 0.0, 0.5, 0.5]]
+    "shares", [[0.0, 0.3, 0.3, 0.4], [0.2, 0.4, 0.3, 0.1], [0.0, 0.0, 0.5, 0.5]]
 )
 def test_no_line_is_drawn_between_classes_that_none_is_known_for(shares):
     assert border_on(square(2), np.tile(shares, (4, 1)), UP) is None
+
+
+def test_in_a_basin_the_show_face_is_below_the_wall():
+    shares = np.tile([0.25, 0.0, 0.75, 0.0], (4, 1))
+    border = border_on(square(2), shares, UP, show_below=True)
+    assert border.axis == pytest.approx([0.0, 0.0, -1.0])
+    assert border.cuts_m == pytest.approx([-0.25])
+    assert border.columns.tolist() == [ClassColumn.UPRIGHT, ClassColumn.SHOW_FACE]
+
+
+def test_the_foot_of_a_trough_is_parted_the_right_way_up():
+    trough = [(0, 0), (600, 0), (600, 200), (550, 200), (550, 70), (530, 50)]
+    trough += [(70, 50), (50, 70), (50, 200), (0, 200)]
+    patterns = {one.id: one for one in patterns_of(told(prism(trough, 900), show=BACK))}
+    floor_mm = 460 + np.hypot(20, 20)
+    assert patterns["F1"].is_true()
+    assert sorted(np.ptp(patterns["F1"].sheets[0].outer_m, axis=0) / MM) == pytest.approx(
+        [floor_mm, 900]
+    )
 
 
 def test_lines_through_corners_part_any_classes_that_the_facets_tell_of():

@@ -1,0 +1,146 @@
+"""What is said of a bid, in the same words and figures in text, page and sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from takeoff.batching.lots import Bound
+from takeoff.bid_documents import MaterialRow
+from takeoff.documents import BidDocument
+from takeoff.piece.layers import Layer
+from takeoff.piece.surfaces import SurfaceClass
+from takeoff.report.figures import System, written_length, written_mass
+
+_WORDS: dict[str, str] = {SurfaceClass.SHOW_FACE: "show face", Layer.FACE_COAT: "face coat"}
+_BOUNDS = {
+    Bound.DEMAND: "one batch does",
+    Bound.MIXER: "as large as the mixer takes",
+    Bound.POT_LIFE: "as large as the pot life allows",
+    Bound.BAGS: "as many whole bags as the mixer takes",
+    Bound.LEAST_FILL: "as small as the mixer works",
+}
+
+
+def trade_word(value: str) -> str:
+    """Give a class or a layer as people write it.
+
+    Parameters
+    ----------
+    value : str
+        The class or layer, as in a document.
+
+    Returns
+    -------
+    str
+        The word.
+
+    Examples
+    --------
+    >>> trade_word("show_face"), trade_word("return")
+    ('show face', 'return')
+    """
+    return _WORDS.get(value, value)
+
+
+def bound_words(bound: str) -> str:
+    """Say why batches are no larger.
+
+    Parameters
+    ----------
+    bound : str
+        What bounds them, as in a document.
+
+    Returns
+    -------
+    str
+        The reason.
+
+    Examples
+    --------
+    >>> bound_words("mixer")
+    'as large as the mixer takes'
+    """
+    return _BOUNDS[Bound(bound)]
+
+
+def pack_words(row: MaterialRow, system: System) -> Iterator[str]:
+    """Name what is bought, and what is taken from stock.
+
+    Parameters
+    ----------
+    row : MaterialRow
+        An ingredient.
+    system : System
+        Units of the text.
+
+    Yields
+    ------
+    str
+        Packs of one size, or a lot in stock.
+
+    Examples
+    --------
+    >>> bought = {"pack": "25 kg", "packs": 2, "price": "14.20", "cost": "28.40"}
+    >>> row = {"bought": [bought], "from_stock": [{"lot": "A7", "mass_kg": 3.0}]}
+    >>> list(pack_words(row, System.METRIC))
+    ['2 x 25 kg', '3 kg in stock of lot A7']
+    """
+    for bought in row["bought"]:
+        yield f"{bought['packs']} x {bought['pack']}"
+    for drawn in row["from_stock"]:
+        lot = f" of lot {drawn['lot']}" if drawn["lot"] else ""
+        yield f"{written_mass(drawn['mass_kg'], system)} in stock{lot}"
+
+
+def place_words(place_m: Sequence[float] | None, system: System) -> str:
+    """Write a place in the axes of the drawing.
+
+    Parameters
+    ----------
+    place_m : sequence of float or None
+        The place. [m]
+    system : System
+        Units of the text.
+
+    Returns
+    -------
+    str
+        Along x, y and z.
+
+    Examples
+    --------
+    >>> place_words((0.6, 1.303, -0.01375), System.METRIC)
+    '600 mm / 1303 mm / -13.75 mm'
+    """
+    if place_m is None:
+        return "-"
+    return " / ".join(written_length(along_m, system) for along_m in place_m)
+
+
+def total_line(document: BidDocument) -> str:
+    """Say what the job comes to.
+
+    Parameters
+    ----------
+    document : BidDocument
+        The document.
+
+    Returns
+    -------
+    str
+        The total, and its range with the thickness; or that only material is priced.
+
+    Examples
+    --------
+    >>> document = {"currency": "EUR", "total": None, "material_total": "865.10"}
+    >>> total_line(document)
+    'MATERIAL ONLY EUR 865.10'
+    """
+    currency = document["currency"]
+    if document["total"] is None:
+        return f"MATERIAL ONLY {currency} {document['material_total']}"
+    total = f"TOTAL {currency} {document['total']}"
+    ends = document["total_range"]
+    if ends is not None and ends["low"] != ends["high"]:
+        total += f", from {ends['low']} to {ends['high']} with the thickness"
+    return total

@@ -1,0 +1,342 @@
+"""What is said of a pour day, in the same words and figures in text, page and sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from takeoff.batching.plans import Method
+from takeoff.batching.pour_rules import Measure
+from takeoff.documents import BatchDocument
+from takeoff.pour_documents import DefaultRow, FindingRow, PouredBatchRow, PouredDayRow
+from takeoff.report.figures import (
+    System,
+    written_duration,
+    written_mass,
+    written_share,
+    written_volume,
+)
+
+_PRINTED_S = 300.0
+_FINE_S = 60.0
+_METHODS = {
+    Method.GREEDY: "clock by greedy dispatch",
+    Method.CONSTRAINT_PROGRAMMING: "clock by constraint programming",
+}
+
+
+def clock_text(time_s: float, *, up: bool = False, step_s: float = _PRINTED_S) -> str:
+    """Write a time of the day, to five minutes unless told.
+
+    Parameters
+    ----------
+    time_s : float
+        From the start of the day. [s]
+    up : bool, default False
+        Whether to round up; rounded down otherwise.
+    step_s : float, default 300
+        Minutes are told in steps of this. [s]
+
+    Returns
+    -------
+    str
+        Hours and minutes from the start of the day.
+
+    Examples
+    --------
+    >>> clock_text(5399.0), clock_text(5399.0, up=True)
+    ('1:25', '1:30')
+    """
+    minutes = _stepped_s(time_s, step_s, up=up) // 60
+    return f"{minutes // 60}:{minutes % 60:02d}"
+
+
+def batch_clocks(batch: PouredBatchRow) -> tuple[str, str, str]:
+    """Say when a batch is mixed, placed from, and in the form at the latest.
+
+    Parameters
+    ----------
+    batch : PouredBatchRow
+        The batch.
+
+    Returns
+    -------
+    tuple of str
+        The three times, to five minutes; to the minute where it goes off too fast for that.
+
+    Notes
+    -----
+    The last is rounded down, the others up: who mixes when it is printed is never nearer to the
+    end of the pot life than what is printed of it.
+
+    Examples
+    --------
+    >>> batch_clocks({"mix_start_s": 840.0, "place_start_s": 1380.0, "use_by_s": 3120.0})
+    ('0:15', '0:25', '0:50')
+    >>> batch_clocks({"mix_start_s": 840.0, "place_start_s": 1380.0, "use_by_s": 1620.0})
+    ('0:14', '0:23', '0:27')
+    """
+    mix_s, place_s, use_by_s = batch["mix_start_s"], batch["place_start_s"], batch["use_by_s"]
+    coarse = _stepped_s(place_s, _PRINTED_S, up=True) < _stepped_s(use_by_s, _PRINTED_S, up=False)
+    step_s = _PRINTED_S if coarse else _FINE_S
+    return (
+        clock_text(mix_s, up=True, step_s=step_s),
+        clock_text(place_s, up=True, step_s=step_s),
+        clock_text(use_by_s, step_s=step_s),
+    )
+
+
+def placers_of(batch: PouredBatchRow) -> str:
+    """Say who places a batch, and whether they brush after it.
+
+    Parameters
+    ----------
+    batch : PouredBatchRow
+        The batch.
+
+    Returns
+    -------
+    str
+        The hands by number.
+
+    Examples
+    --------
+    >>> placers_of({"placed_by": [2, 3], "place_end_s": 600.0, "brush_end_s": 780.0})
+    'hand 2+3, then brush'
+    """
+    brush = ", then brush" if batch["brush_end_s"] > batch["place_end_s"] else ""
+    return "hand " + "+".join(map(str, batch["placed_by"])) + brush
+
+
+def _stepped_s(time_s: float, step_s: float, *, up: bool) -> int:
+    """Round a time of the day to a step."""
+    steps = -int(-time_s // step_s) if up else int(time_s // step_s)
+    return steps * int(step_s)
+
+
+def plan_summary(document: BatchDocument) -> tuple[str, str]:
+    """Say how large a feasible plan is, and how to read its times.
+
+    Parameters
+    ----------
+    document : BatchDocument
+        A plan.
+
+    Returns
+    -------
+    tuple of str
+        Two sentences.
+
+    Examples
+    --------
+    >>> from takeoff.errors import BatchError
+    >>> from takeoff.job.day_plan import refused_plan
+    >>> plan_summary(refused_plan("hall.toml", BatchError("no rate")))[0]
+    '0 batches on 0 days; no plan has fewer; '
+    """
+    count, bound, method = document["batch_count"], document["batch_bound"], document["method"]
+    if document["proven"] or bound is None:
+        sure = "no plan has fewer"
+    else:
+        sure = f"by mass alone no plan has fewer than {bound}, which is {count - bound} less"
+    batches = _many(count, "batch", "batches")
+    days = _many(len(document["days"]), "day", "days")
+    clock = _METHODS[Method(method)] if method else ""
+    hands = _many(document["hands"] or 1, "pair", "pairs")
+    reading = (
+        "times are hours and minutes from the start of the day, to 5 min, or to the minute where a "
+        "batch goes off fast; 'in by' is rounded down, the others up"
+    )
+    return f"{batches} on {days}; {sure}; {clock}", f"{hands} of hands; {reading}"
+
+
+def reasons_of(document: BatchDocument, system: System) -> list[str]:
+    """Say why there is no plan, and what would do.
+
+    Parameters
+    ----------
+    document : BatchDocument
+        A plan, or none.
+    system : System
+        Units of the text.
+
+    Returns
+    -------
+    list of str
+        What stands in the way as a whole, then a line a finding; empty where nothing does.
+
+    Examples
+    --------
+    >>> from takeoff.errors import BatchError
+    >>> from takeoff.job.day_plan import refused_plan
+    >>> reasons_of(refused_plan("hall.toml", BatchError("no rate")), System.METRIC)
+    []
+    """
+    if not document["findings"]:
+        return []
+    enough = [finding["enough"] for finding in document["findings"]]
+    if not all(enough):
+        head = "NO PLAN: all of these stand in the way; change what each of them says"
+    elif len(enough) > 1:
+        head = "NO PLAN as told; any one of these changes would do"
+    else:
+        head = "NO PLAN as told; this stands in the way"
+    return [head, *(_reason(one, system) for one in document["findings"])]
+
+
+def day_heading(day: PouredDayRow) -> str:
+    """Say which day it is, when it is done, and how sure that is.
+
+    Parameters
+    ----------
+    day : PouredDayRow
+        A day.
+
+    Returns
+    -------
+    str
+        The sentence.
+
+    Examples
+    --------
+    >>> day_heading({"day": 1, "makespan_s": 5400.0, "makespan_bound_s": 3600.0, "proven": False,
+    ...              "method": "greedy", "batches": []})
+    'day 1: done by 1:30; these batches cannot be done before 1:00'
+    """
+    if day["proven"]:
+        sure = "these batches cannot be done sooner"
+    else:
+        sure = f"these batches cannot be done before {clock_text(day['makespan_bound_s'])}"
+    return f"day {day['day']}: done by {clock_text(day['makespan_s'], up=True)}; {sure}"
+
+
+def alike_batches(document: BatchDocument) -> list[list[PouredBatchRow]]:
+    """Put the batches together that are weighed alike.
+
+    Parameters
+    ----------
+    document : BatchDocument
+        A plan.
+
+    Returns
+    -------
+    list of list of PouredBatchRow
+        Batches of one mix, colour and mass, in the order of their first.
+
+    Examples
+    --------
+    >>> from takeoff.errors import BatchError
+    >>> from takeoff.job.day_plan import refused_plan
+    >>> alike_batches(refused_plan("hall.toml", BatchError("no rate")))
+    []
+    """
+    alike: dict[tuple[str, str, float], list[PouredBatchRow]] = {}
+    for day in document["days"]:
+        for batch in day["batches"]:
+            key = (batch["mix"], batch["colour"], batch["mass_kg"])
+            alike.setdefault(key, []).append(batch)
+    return list(alike.values())
+
+
+def sureness_lines(document: BatchDocument) -> Iterator[str]:
+    """Say what replays with times that vary, and one more pair of hands, come to.
+
+    Parameters
+    ----------
+    document : BatchDocument
+        A plan.
+
+    Yields
+    ------
+    str
+        The sentences.
+
+    Examples
+    --------
+    >>> from takeoff.errors import BatchError
+    >>> from takeoff.job.day_plan import refused_plan
+    >>> list(sureness_lines(refused_plan("hall.toml", BatchError("no rate"))))
+    []
+    """
+    risk, more = document["risk"], document["more_hands"]
+    if risk is not None:
+        spread = written_share(risk["placing_spread_share"])
+        yield (
+            f"replayed {risk['runs']} times with placing and mixing that vary by {spread}: a batch "
+            f"goes off in {_percent(risk['gone_off_share'])}, a joint is too old in "
+            f"{_percent(risk['joint_share'])}, a cover comes too late in "
+            f"{_percent(risk['cover_share'])} of the replays"
+        )
+        yield (
+            "the batch with least time in hand goes off in "
+            f"{_percent(risk['fullest_batch_share'])}; a reserve of "
+            f"{_percent(risk['reserve_share'])} of the pot life keeps that at "
+            f"{_percent(risk['wanted_share'])}"
+        )
+    if more is not None:
+        saved = []
+        if more["saved_days"] > 0:
+            saved.append(_many(more["saved_days"], "day", "days"))
+        if more["saved_s"] > 0.0:
+            saved.append(f"about {written_duration(_coarse_s(more['saved_s']))} of pouring")
+        what = " and ".join(saved) or "nothing"
+        yield f"with {more['hands']} pairs of hands, one more than now: saves {what}"
+
+
+def default_lines(document: BatchDocument) -> list[str]:
+    """Say which figures nobody told, and where to tell them.
+
+    Parameters
+    ----------
+    document : BatchDocument
+        A plan.
+
+    Returns
+    -------
+    list of str
+        What they are as a whole, then a line each; empty where there are none.
+
+    Examples
+    --------
+    >>> from takeoff.errors import BatchError
+    >>> from takeoff.job.day_plan import refused_plan
+    >>> default_lines(refused_plan("hall.toml", BatchError("no rate")))
+    []
+    """
+    lines = [
+        f"{row['what']}: {_default_value(row)}; tell {row['key']}" for row in document["defaults"]
+    ]
+    if not lines:
+        return []
+    return ["defaults, common practice without a source; told by nobody", *lines]
+
+
+def _many(count: int, one: str, more: str) -> str:
+    return f"{count} {one if count == 1 else more}"
+
+
+def _reason(finding: FindingRow, system: System) -> str:
+    writers: dict[Measure, Callable[[float], str]] = {
+        Measure.SECONDS: written_duration,
+        Measure.KILOGRAMS: lambda value: written_mass(value, system),
+        Measure.CUBIC_METRES: lambda value: written_volume(value, system),
+        Measure.COUNT: lambda value: f"{value:g}",
+    }
+    written = writers[Measure(finding["unit"])]
+    value, limit = written(finding["value"]), written(finding["limit"])
+    does = "would do" if finding["enough"] else "needed"
+    where = "" if finding["where"] == finding["rule"] else f"{finding['where']}: "
+    return (
+        f"{where}{finding['rule']}: {value}, where {limit} is the limit; {does}: {finding['fix']}"
+    )
+
+
+def _coarse_s(time_s: float) -> float:
+    return max(_PRINTED_S, round(time_s / _PRINTED_S) * _PRINTED_S)
+
+
+def _percent(share: float) -> str:
+    return f"{100.0 * share:.3g} %" if share >= 0.0005 else "less than 0.1 %"
+
+
+def _default_value(row: DefaultRow) -> str:
+    return (written_duration if row["unit"] == "s" else written_share)(row["value"])

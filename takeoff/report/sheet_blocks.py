@@ -1,0 +1,170 @@
+"""Blocks that several printed sheets have: cautions in small print, lines to fill in, a heading."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from takeoff.report.sheet_layout import GREY, Pen, line_mm
+from takeoff.report.sheet_weights import Weights
+
+FIELD_MM = 9.0
+_GAP_MM = 5.0
+_HEAD_PT, _LARGEST_PT, _SMALLEST_PT, _STEP_PT = 8.0, 8.0, 5.5, 0.25
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SheetJob:
+    """What every sheet of a job needs.
+
+    Parameters
+    ----------
+    title : str
+        Name and date of the job.
+    weights : Weights
+        How masses are written.
+    cautions : tuple of str
+        What to mind.
+    notes : tuple of str
+        What a person must see.
+    pictures : mapping of str to bytes
+        A PNG of each piece by its name, from the open side of its form.
+    """
+
+    title: str
+    weights: Weights
+    cautions: tuple[str, ...]
+    notes: tuple[str, ...]
+    pictures: Mapping[str, bytes]
+
+
+def draw_fields(pen: Pen, top: float, labels: Sequence[str], *, columns: int) -> float:
+    """Draw lines to fill in, each with what belongs on it.
+
+    Parameters
+    ----------
+    pen : Pen
+        What draws.
+    top : float
+        Top of the first row. [mm]
+    labels : sequence of str
+        What belongs on each line.
+    columns : int
+        How many stand in a row.
+
+    Returns
+    -------
+    float
+        Top of what follows. [mm]
+
+    Examples
+    --------
+    >>> from takeoff.report.sheet_layout import Paper
+    >>> pen = Pen(Paper.A4)
+    >>> draw_fields(pen, pen.new_page(), ["mixed by", "placed by"], columns=2)
+    19.0
+    """
+    wide = (pen.right - pen.left + _GAP_MM) / columns
+    for number, label in enumerate(labels):
+        row, column = divmod(number, columns)
+        left, low = pen.left + column * wide, top + (row + 1) * FIELD_MM
+        pen.write(label, (left, low - line_mm(9.0) - 0.6), wide - 25.0, size=9.0)
+        pen.rule((left + wide - _GAP_MM - 18.5, low - 1.0), (left + wide - _GAP_MM, low - 1.0))
+    return top + -(-len(labels) // columns) * FIELD_MM
+
+
+def draw_cautions(
+    pen: Pen,
+    cautions: Sequence[str],
+    room: tuple[float, float],
+    *,
+    largest_pt: float = _LARGEST_PT,
+) -> bool:
+    """Draw cautions in two columns at the foot of what is left of a page.
+
+    Parameters
+    ----------
+    pen : Pen
+        What draws.
+    cautions : sequence of str
+        The sentences.
+    room : tuple of float
+        Top and bottom of what is left. [mm]
+    largest_pt : float, default 8.0
+        Type to begin with, in points; smaller type is taken where it does not fit.
+
+    Returns
+    -------
+    bool
+        Whether they fit; nothing is drawn where they do not.
+
+    Examples
+    --------
+    >>> from takeoff.report.sheet_layout import Paper
+    >>> pen = Pen(Paper.A4)
+    >>> top = pen.new_page()
+    >>> draw_cautions(pen, ["Wet cement is caustic."], (top, pen.bottom))
+    True
+    """
+    top, bottom = room
+    size = largest_pt
+    while size >= _SMALLEST_PT:
+        columns = _columns(pen, cautions, size)
+        height = line_mm(_HEAD_PT) + max(map(len, columns)) * line_mm(size)
+        if top + height <= bottom:
+            _print_columns(pen, columns, bottom - height, size)
+            return True
+        size -= _STEP_PT
+    return False
+
+
+def cautions_mm(pen: Pen, cautions: Sequence[str]) -> float:
+    """Give the least height that cautions take.
+
+    Parameters
+    ----------
+    pen : Pen
+        What draws.
+    cautions : sequence of str
+        The sentences.
+
+    Returns
+    -------
+    float
+        Height. [mm]
+
+    Examples
+    --------
+    >>> from takeoff.report.sheet_layout import Paper
+    >>> round(cautions_mm(Pen(Paper.A4), ["Wet cement is caustic."]), 1)
+    5.8
+    """
+    columns = _columns(pen, cautions, _SMALLEST_PT)
+    return line_mm(_HEAD_PT) + max(map(len, columns)) * line_mm(_SMALLEST_PT)
+
+
+def _columns(pen: Pen, cautions: Sequence[str], size: float) -> tuple[list[str], list[str]]:
+    """Break cautions into lines, in two columns as even as whole sentences let them be."""
+    width = (pen.right - pen.left - _GAP_MM) / 2
+    blocks = [pen.lines(f"- {sentence}", width, size=size) for sentence in cautions]
+    cuts = range(len(blocks) + 1)
+    best = min(cuts, key=lambda cut: max(_count(blocks[:cut]), _count(blocks[cut:])))
+    first = [line for block in blocks[:best] for line in block]
+    return first, [line for block in blocks[best:] for line in block]
+
+
+def _count(blocks: Sequence[Sequence[str]]) -> int:
+    return sum(map(len, blocks))
+
+
+def _print_columns(pen: Pen, columns: tuple[list[str], list[str]], top: float, size: float) -> None:
+    width = (pen.right - pen.left - _GAP_MM) / 2
+    pen.rule((pen.left, top - 0.5), (pen.right, top - 0.5), width=0.2, colour=GREY)
+    pen.write("Caution", (pen.left, top), width, size=_HEAD_PT, bold=True)
+    for column, lines in enumerate(columns):
+        for row, line in enumerate(lines):
+            at = (
+                pen.left + column * (width + _GAP_MM),
+                top + line_mm(_HEAD_PT) + row * line_mm(size),
+            )
+            pen.write(line, at, width + 1.0, size=size)
