@@ -68,7 +68,10 @@ class Band:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Placed:
-    """Where points are: how deep inside the band, how far from its inner front, whose."""
+    """Where points are: how deep inside the band, how far before its inner face, whose.
+
+    Where layers end square there is no inner face.
+    """
 
     inside_m: FloatArray
     left_m: FloatArray
@@ -227,7 +230,7 @@ def _placed(
     count = len(points_m)
     covered_m, first_m = np.full(count, -np.inf), np.full(count, -np.inf)
     depth_m, owner = np.full(count, -np.inf), np.zeros(count, dtype=np.int64)
-    own_m = np.full(count, -np.inf)
+    own_m, left_m = np.full(count, -np.inf), np.full(count, -np.inf)
     for number, (part, view) in enumerate(zip(parts, seen, strict=True)):
         mine = nearest == number
         ends_m = np.full(count, np.inf)
@@ -247,6 +250,7 @@ def _placed(
         facet = part.skin.samples.facet[view.sample]
         owner = np.where(takes, facet, owner)
         own_m = np.where(mine, reach_m, own_m)
+        left_m = np.maximum(left_m, np.where(ends_m > 0.0, part.to_m - signed_m, -np.inf))
         covered_m = np.maximum(covered_m, reach_m)
         first_m = np.maximum(first_m, np.minimum(part.from_m - signed_m, ends_m))
         depth_m = np.where(mine, view.depth_m, depth_m)
@@ -254,12 +258,12 @@ def _placed(
     if any(part.from_m > 0.0 for part in parts):
         out_m = np.minimum(covered_m, -first_m)
     if inside is None:
-        return _Placed(np.minimum(out_m, depth_m), covered_m, owner)
+        return _Placed(np.minimum(out_m, depth_m), left_m, owner)
     asked = np.flatnonzero(out_m > -margin_m)
     out_m = out_m.copy()
     behind_m = inside.seen_from(points_m[asked], within_m).depth_m
     out_m[asked] = np.minimum(out_m[asked], behind_m)
-    return _Placed(out_m, covered_m, owner)
+    return _Placed(out_m, left_m, owner)
 
 
 def _nearest(seen: Sequence[Seen]) -> IntArray:

@@ -133,7 +133,9 @@ def band_parts(
         open_ends = open_border(skin.edges).of(mine)
         dams = dammed_ends(skin, open_ends, rules=rules)
         ends, joins = (
-            sample_border(skin.mesh, skin.facets, edges, spacing_m=spacing_m, dams=told, rules=rules)
+            sample_border(
+                skin.mesh, skin.facets, edges, spacing_m=spacing_m, dams=told, rules=rules
+            )
             for edges, told in ((open_ends, dams), (border_between(skin.edges, mine), None))
         )
         parts.append(BandPart(sampled, ends if ends_square else None, joins, start_m, deep_m))

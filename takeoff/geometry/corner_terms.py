@@ -38,8 +38,8 @@ def corner_terms(
 
     Notes
     -----
-    Where three or more sharp edges meet, the corner is mitred. Along one sharp edge it is half
-    the angle defect, elsewhere a third: parts of a ball.
+    Where three or more sharp edges meet, the corner is mitred, and so is the tip of a cone.
+    Along one sharp edge it is half the angle defect, elsewhere a third: parts of a ball.
 
     Examples
     --------
@@ -55,8 +55,8 @@ def corner_terms(
     """
     bends = bends_at(skin, rules)
     sharp = bends.sharp_count > 0
-    cubes = _ball_terms(skin, bends, rules)
-    corners, patch = _sharp_corners(skin, sharp, rules)
+    cubes = _smooth_terms(skin, draws, bends, rules)
+    corners, patch = _corners_between(skin, sharp, rules.smooth_deg)
     hard = np.abs(skin.turn_rad[draws.edge]) > np.radians(rules.smooth_deg)
     degree, total, squares = corners.edge_sums(
         skin.edges,
@@ -64,11 +64,7 @@ def corner_terms(
         (_tangents(draws.left_ratio[hard]), _tangents(draws.right_ratio[hard])),
         patch,
     )
-    product = np.where(degree == 2, (total**2 - squares) / 2.0, 0.0)
-    spread = np.where(degree == 2, squares - 2.0 * product, 0.0)
-    limit = rules.cotangent_limit_ratio
-    cotangent = np.clip(1.0 / off_zero_ratio(np.tan(corners.angle_rad)), -limit, limit)
-    mitred = product / off_zero_ratio(np.tan(corners.angle_rad / 2.0)) + spread * cotangent / 2.0
+    mitred = _mitred(corners, (degree, total, squares), rules)
     at = corners.point
     pointed = ~bends.even[at] & (bends.sharp_count[at] > 2)
     ball = corners.defect_rad * np.where(bends.even[at], 1.0 / 3.0, 1.0 / 2.0)
@@ -84,8 +80,23 @@ def _tangents(drawn_ratio: FloatArray) -> FloatArray:
     return np.where(drawn_ratio < 0.0, np.tan(np.clip(drawn_ratio, -1.45, 0.0)), drawn_ratio)
 
 
-def _ball_terms(skin: SkinEdges, bends: Bends, rules: OffsetRules) -> FloatArray:
-    """Thirds of the angle defects at smooth points, booked on one facet each."""
+def _mitred(
+    corners: Corners, sums: tuple[IntArray, FloatArray, FloatArray], rules: OffsetRules
+) -> FloatArray:
+    """Thrice the cubes of mitred corners, from the draws of the two edges of each."""
+    degree, total, squares = sums
+    product = np.where(degree == 2, (total**2 - squares) / 2.0, 0.0)
+    spread = np.where(degree == 2, squares - 2.0 * product, 0.0)
+    limit = rules.cotangent_limit_ratio
+    cotangent = np.clip(1.0 / off_zero_ratio(np.tan(corners.angle_rad)), -limit, limit)
+    mitred: FloatArray = product / off_zero_ratio(np.tan(corners.angle_rad / 2.0))
+    return mitred + spread * cotangent / 2.0
+
+
+def _smooth_terms(
+    skin: SkinEdges, draws: EdgeDraws, bends: Bends, rules: OffsetRules
+) -> FloatArray:
+    """Thirds of the angle defects at smooth points, booked on one facet each; mitres at tips."""
     mesh = skin.mesh
     cubes = np.zeros(len(mesh.triangles))
     bent = skin.points_on(np.abs(skin.turn_rad) > np.radians(rules.flat_deg))
@@ -99,24 +110,41 @@ def _ball_terms(skin: SkinEdges, bends: Bends, rules: OffsetRules) -> FloatArray
         at = mesh.triangles[facets, corner]
         around_rad += summed(at, angles_rad[:, corner], len(around_rad))
         home[at] = facets
-    third = (2.0 * np.pi - around_rad[smooth]) / 3.0
-    return cubes + summed(home[smooth], third, len(cubes))
+    tips = smooth & (2.0 * np.pi - around_rad > np.radians(rules.tip_deg))
+    tips &= ~skin.points_on(skin.turn_rad < -np.radians(rules.flat_deg))
+    if tips.any():
+        cubes += _tip_terms(skin, draws, tips, rules)
+    round_off = smooth & ~tips
+    third = (2.0 * np.pi - around_rad[round_off]) / 3.0
+    return cubes + summed(home[round_off], third, len(cubes))
 
 
-def _sharp_corners(
-    skin: SkinEdges, sharp: NDArray[np.bool_], rules: OffsetRules
+def _tip_terms(
+    skin: SkinEdges, draws: EdgeDraws, tips: NDArray[np.bool_], rules: OffsetRules
+) -> FloatArray:
+    """Mitres between the flat faces round tips, booked on one facet of each face."""
+    corners, face = _corners_between(skin, tips, rules.flat_deg)
+    sums = corners.edge_sums(
+        skin.edges, draws.edge, (_tangents(draws.left_ratio), _tangents(draws.right_ratio)), face
+    )
+    count = len(skin.mesh.triangles)
+    return summed(corners.facet, _mitred(corners, sums, rules) / 3.0, count)
+
+
+def _corners_between(
+    skin: SkinEdges, points: NDArray[np.bool_], most_deg: float
 ) -> tuple[Corners, IntArray]:
-    """Corners of the smooth patches at points on sharp edges, and the patch of every facet."""
+    """Corners at some points of patches that turn by no more than an angle, and the patches."""
     mesh, edges = skin.mesh, skin.edges
-    facets = _facets_at(mesh, sharp)
+    facets = _facets_at(mesh, points)
     slot = np.full(len(mesh.triangles), -1, dtype=np.int64)
     slot[facets] = np.arange(len(facets))
     left, right = slot[edges.left], slot[edges.right]
     within = (left >= 0) & (right >= 0)
-    within &= np.abs(skin.turn_rad) <= np.radians(rules.smooth_deg)
+    within &= np.abs(skin.turn_rad) <= np.radians(most_deg)
     patch = np.zeros(len(mesh.triangles), dtype=np.int64)
     patch[facets] = component_labels(len(facets), left[within], right[within])
-    return corners_of(mesh, patch, facets=facets, points=sharp), patch
+    return corners_of(mesh, patch, facets=facets, points=points), patch
 
 
 def _facets_at(mesh: Mesh, points: NDArray[np.bool_]) -> IntArray:

@@ -20,6 +20,10 @@ class OffsetRules:
     cotangent_limit_ratio : float, default 3.0
         At a corner nearly straight, the share that depends on the difference of the two turns
         is capped at this cotangent; it cancels with the neighbouring corner. [-]
+    tip_deg : float, default 10.0
+        A point whose angles fall short of a full turn by more than this is a tip, as of a cone,
+        however smooth its edges: the layer there is mitred, not part of a ball. Below it, the
+        two differ by less than two percent. [°]
     mitre_limit_ratio : float, default 4.0
         Where layers of two thicknesses meet, the mitre between them draws back no further than
         this many thicknesses: beyond, they meet nearly flat. [-]
@@ -58,6 +62,7 @@ class OffsetRules:
     flat_deg: float = 0.05
     smooth_deg: float = 20.0
     cotangent_limit_ratio: float = 3.0
+    tip_deg: float = 10.0
     mitre_limit_ratio: float = 4.0
     gone_share: float = 1e-6
     arris_turn_deg: float = 125.0

@@ -133,7 +133,12 @@ class SkinBorder:
         told = at_it | outer
         if self.dams is not None:
             dammed = self.dams[found]
-            nearer_m = np.where(self._passed(met_m[asked], found, dammed), out_m, nearer_m)
+            inner = self._out_m(met_m[asked], found) <= self.rules.same_share * self.spacing_m
+            nearer_m = np.where(inner & dammed, out_m, nearer_m)
+            # Planes of facets run past a rim: from beside it, the way leads across. But how far
+            # a point is from where another face is nearer, this does not tell.
+            across = inner & self._beside(met_m[asked], found)
+            nearer_m = np.where(across, np.maximum(nearer_m, half_m / 8.0), nearer_m)
             told |= dammed
         beyond_m[asked[told]] = np.where(outer, nearer_m, out_m)[told]
         return beyond_m
@@ -144,17 +149,10 @@ class SkinBorder:
         out_m: FloatArray = np.einsum("ij,ij->i", arm_m, self.outward_normals[sample])
         return out_m
 
-    def _passed(self, met_m: FloatArray, sample: IntArray, dammed: BoolArray) -> BoolArray:
-        """Tell where the way from the skin to a point beyond the border leads across it.
-
-        It does so from within a dam; and from beside any border, where planes of facets run
-        past it.
-        """
-        inner = self._out_m(met_m, sample) <= self.rules.same_share * self.spacing_m
+    def _beside(self, met_m: FloatArray, sample: IntArray) -> BoolArray:
+        """Tell which samples of the skin are so near the border that planes run past it."""
         by_m = self._from_edges_m(met_m, sample)
-        beside = by_m < self.rules.plane_ratio * self.spacing_m
-        passed: BoolArray = inner & (dammed | beside)
-        return passed
+        return by_m < self.rules.plane_ratio * self.spacing_m
 
     def _from_edges_m(self, points_m: FloatArray, sample: IntArray) -> FloatArray:
         """Exact distance from the edges of some samples."""

@@ -77,11 +77,16 @@ def difference_note(flat_m3: float, laid: Layering, rules: LayerRules) -> Note:
     why = (
         ""
         if laid.counted
-        else f"; layers share {laid.arris_m3 * 1e3:.2f} L at arrises and need "
-        f"{laid.inside_m3 * 1e3:.2f} L more at inside corners"
+        else f"; layers share {_litres(laid.arris_m3)} L at arrises and need "
+        f"{_litres(laid.inside_m3)} L more at inside corners"
     )
     return Note(
         NoteCode.LAYER_FLAT,
         f"area x thickness gives {flat_m3 * 1e3:.2f} L, true volume {true_m3 * 1e3:.2f} L: "
         f"{much}{why}",
     )
+
+
+def _litres(volume_m3: float) -> str:
+    """Write litres, and nothing as 0.00: never as less than that."""
+    return f"{round(volume_m3 * 1e3, 2) + 0.0:.2f}"

@@ -93,17 +93,27 @@ class SpaceBehind:
 
     Parameters
     ----------
-    height_m : ndarray of float, shape (k,)
-        Heights of the facets that face the show direction, ascending. [m]
+    low_m, high_m : ndarray of float, shape (k,)
+        Lowest and highest corner of each facet, in the order of the first. [m]
+    seen_m2 : ndarray of float, shape (k,)
+        Area of each as seen against the show direction, below 0 where it faces away. [m²]
+    corners_m : ndarray of float, shape (n,)
+        Height of the points of the mesh. [m]
+    triangles : ndarray of int, shape (k, 3)
+        The facets, in the same order.
     area_m2 : ndarray of float, shape (k + 1,)
-        Their area across it, of each and all above it; 0 at the end. [m²]
+        The area seen, of each and all behind it; 0 at the end. [m²]
     moment_m3 : ndarray of float, shape (k + 1,)
         The same times height. [m³]
     top_m, foot_m : float
         Highest and lowest point of the skin. [m]
     """
 
-    height_m: FloatArray
+    low_m: FloatArray
+    high_m: FloatArray
+    seen_m2: FloatArray
+    corners_m: FloatArray
+    triangles: NDArray[np.integer]
     area_m2: FloatArray
     moment_m3: FloatArray
     top_m: float
@@ -127,20 +137,22 @@ class SpaceBehind:
         """
         mesh, facets = skin.mesh, skin.facets
         at_m = mesh.points_m @ surfaces.show_direction
-        facing = np.flatnonzero(facets.normals @ surfaces.show_direction > 0.0)
-        corners = mesh.triangles[facing]
-        height_m = (at_m[corners[:, 0]] + at_m[corners[:, 1]] + at_m[corners[:, 2]]) / 3.0
-        order = np.argsort(height_m, kind="stable")
-        height_m, facing = height_m[order], facing[order]
-        seen_m2 = facets.area_m2[facing] * (facets.normals[facing] @ surfaces.show_direction)
-        used = np.zeros(len(at_m), dtype=np.bool_)
-        used[mesh.triangles] = True
+        one_m, two_m, three_m = (at_m[mesh.triangles[:, corner]] for corner in range(3))
+        low_m = np.minimum(np.minimum(one_m, two_m), three_m)
+        order = np.argsort(low_m, kind="stable")
+        high_m = np.maximum(np.maximum(one_m, two_m), three_m)
+        seen_m2 = (facets.area_m2 * (facets.normals @ surfaces.show_direction))[order]
+        middle_m = ((one_m + two_m + three_m) / 3.0)[order]
         return cls(
-            height_m,
+            low_m[order],
+            high_m[order],
+            seen_m2,
+            at_m,
+            mesh.triangles[order],
             _from_the_end(seen_m2),
-            _from_the_end(seen_m2 * height_m),
-            float(at_m[used].max()),
-            float(at_m[used].min()),
+            _from_the_end(seen_m2 * middle_m),
+            float(high_m.max()),
+            float(low_m.min()),
         )
 
     def filled_m3(self, depth_m: float | None = None) -> float:
@@ -155,8 +167,12 @@ class SpaceBehind:
         Returns
         -------
         float
-            Volume between the faces that face the show direction and that level, the layers
-            included. [m³]
+            Volume between the skin and that level, the layers included. [m³]
+
+        Notes
+        -----
+        Each facet stands for the prism between it and the level, below 0 where it faces away,
+        as walls do that lean in; of those that pass through the level, the part above it.
 
         Examples
         --------
@@ -173,13 +189,31 @@ class SpaceBehind:
         0.006
         """
         level_m = self.foot_m if depth_m is None else max(self.top_m - depth_m, self.foot_m)
-        above = int(np.searchsorted(self.height_m, level_m))
-        return float(self.moment_m3[above] - level_m * self.area_m2[above])
+        above = int(np.searchsorted(self.low_m, level_m))
+        whole_m3 = float(self.moment_m3[above] - level_m * self.area_m2[above])
+        cut = np.flatnonzero(self.high_m[:above] > level_m)
+        over_m = np.sort(self.corners_m[self.triangles[cut]] - level_m, axis=1)
+        return whole_m3 + float(self.seen_m2[cut] @ _mean_above_m(over_m))
 
 
 def _from_the_end(values: FloatArray) -> FloatArray:
     """Add each value up with all behind it."""
     return np.concatenate([np.cumsum(values[::-1])[::-1], [0.0]])
+
+
+def _mean_above_m(over_m: FloatArray) -> FloatArray:
+    """Mean over triangles of the height above a level that passes through them, 0 below it.
+
+    The three heights of each ascend, the first below the level, the last above it.
+    """
+    low_m, middle_m, high_m = over_m.T
+    width_m = np.maximum(high_m - low_m, np.finfo(np.float64).tiny)
+    tip = middle_m <= 0.0  # one corner alone is above the level, or one alone below it
+    beside_m = np.where(tip, high_m - middle_m, middle_m - low_m)
+    alone_m = np.where(tip, high_m, -low_m)
+    cap_m = alone_m**3 / np.maximum(width_m * beside_m, np.finfo(np.float64).tiny) / 3.0
+    mean_m: FloatArray = np.where(tip, cap_m, over_m.sum(axis=1) / 3.0 + cap_m)
+    return mean_m
 
 
 def _filled_m3(surfaces: Surfaces, space: SpaceBehind, laid: Layering, wall: Surface) -> float:

@@ -124,3 +124,24 @@ def test_a_many_sided_basin(sides):
     ring = plan.area - plan.buffer(-24, join_style="mitre").area
     exact = plan.area * 24 + ring * (140 - 24)
     assert sum(laid.volume_m3.values()) * 1e9 == pytest.approx(exact, rel=1e-6)
+
+
+@pytest.mark.parametrize("count", [90, 360])
+@pytest.mark.parametrize(("height", "foot"), [(400, 120), (300, 220), (400, 60), (120, 400)])
+@pytest.mark.parametrize("total", [15.0, 24.0])
+def test_the_tip_of_a_cone_is_mitred(height, foot, total, count):
+    mesh = mesh_of(shapes.revolve([(foot, 0.0), (1e-9, height)], count))
+    laid = takeoff.layer_volumes(mesh, face_coat="4 mm", backer=f"{total - 4} mm")
+    # A pyramid of many sides, each a triangle. At any depth it is a like triangle, whose tip
+    # lies further down; square to the side, the layer ends at its foot.
+    half = np.pi / count
+    slant = np.hypot(height, foot * np.cos(half))
+    cotangent = height / (foot * np.cos(half))
+
+    def layer(depth):
+        drawn = depth * (slant**2 - slant * depth * cotangent + (depth * cotangent) ** 2 / 3)
+        return count * foot * np.sin(half) / slant * drawn
+
+    # At the foot of each edge between two sides, a sliver is left out.
+    assert sum(laid.volume_m3.values()) * 1e9 == pytest.approx(layer(total), rel=1e-5)
+    assert laid.volume_m3["face_coat"] * 1e9 == pytest.approx(layer(4.0), rel=1e-5)

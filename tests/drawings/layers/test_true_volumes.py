@@ -109,6 +109,14 @@ def test_the_number_of_triangles_changes_nothing(part):
     assert many == pytest.approx(few, rel=1e-6)
 
 
+@pytest.mark.parametrize("name", ["ribs", "reeds"])
+def test_the_number_of_triangles_hardly_changes_what_is_counted(name):
+    part = next(case for case in CASES if case.name == name).make()
+    few, many = (laid_on(mesh_of(m), 4.0, 20.0) for m in (part, shapes.divided(part, 60_000)))
+    for layer, volume_m3 in few.volume_m3.items():
+        assert many.volume_m3[layer] == pytest.approx(volume_m3, rel=1e-3)
+
+
 def test_the_same_bytes_come_out_of_every_run():
     runs = [laid_on(shapes.box(600, 400, 30), 4.0, 20.0) for _ in range(2)]
     assert runs[0] == runs[1]

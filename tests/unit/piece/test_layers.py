@@ -6,12 +6,14 @@ import trimesh
 from takeoff.errors import LayerVolumeError
 from takeoff.geometry.mesh import Mesh
 from takeoff.notes import NoteCode
+from takeoff.piece.cast_skin import cast_skin
 from takeoff.piece.classifying import classify
 from takeoff.piece.corrections import Corrections
 from takeoff.piece.layers import Layer
 from takeoff.piece.laying import lay
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 from takeoff.piece.thickness import everywhere, read_class_thickness
+from takeoff.piece.wall_layers import SpaceBehind
 
 UP = np.array([0.0, 0.0, 1.0])
 FACE_M, BACKER_M = 0.004, 0.020
@@ -314,6 +316,55 @@ def test_walls_say_what_each_way_to_cast_them_takes():
     space_m3 = (1.83 - 0.048) * (0.62 - 0.048) * (0.045 - 0.024)
     assert laid.filled_m3 == pytest.approx(space_m3)
     assert [wall.filled_m3 for wall in laid.walls] == pytest.approx([space_m3] * 4)
+
+
+def leaning(top, foot, depth):
+    """A tray whose walls lean from its show face to its foot."""
+    corners = [
+        (x * length / 2, y * width / 2, z)
+        for (length, width), z in ((top, 0.0), (foot, -depth))
+        for x in (-1, 1)
+        for y in (-1, 1)
+    ]
+    hull = trimesh.convex.convex_hull(np.array(corners))
+    hull.update_faces(hull.face_normals[:, 2] > -0.9)
+    return classify(Mesh.from_trimesh(hull, unit="m"), kind=ModelKind.OPEN, show_direction=UP)
+
+
+@pytest.mark.parametrize("lean", [-0.02, -0.01, 0.0, 0.01, 0.02])
+def test_filling_behind_leaning_walls_takes_the_space_between_them(lean):
+    depth, total = 0.1, 0.020
+    piece = leaning((0.4, 0.3), (0.4 + 2 * lean, 0.3 + 2 * lean), depth)
+    laid = lay(piece, backer=everywhere(total))
+    slope = lean / depth
+    inset = total * np.sqrt(1 + slope**2)
+    space_m3 = frustum_m3(0.2 - inset, 0.15 - inset, slope, -total, -depth)
+    # At the rim, the layers end square to the wall and not at the level: a wedge is left.
+    wedge_m3 = 1.5 * total**2 * abs(slope) / 2
+    assert laid.filled_m3 == pytest.approx(space_m3, abs=wedge_m3 + 1e-9)
+    assert [wall.filled_m3 for wall in laid.walls] == pytest.approx([laid.filled_m3] * 4)
+
+
+@pytest.mark.parametrize("lean", [-0.02, 0.02])
+@pytest.mark.parametrize("level", [0.02, 0.05, 0.099, 0.1])
+def test_the_space_above_a_level_that_leaning_walls_pass_through(lean, level):
+    piece = leaning((0.4, 0.3), (0.4 + 2 * lean, 0.3 + 2 * lean), 0.1)
+    space = SpaceBehind.of(piece, cast_skin(piece).skin)
+    exact_m3 = frustum_m3(0.2, 0.15, lean / 0.1, 0.0, -level)
+    assert space.filled_m3(level) == pytest.approx(exact_m3, rel=1e-9)
+
+
+@pytest.mark.parametrize("size", [(0.4, 0.03, 0.06), (0.6, 0.4, 0.01)])
+def test_walls_without_an_inner_face_need_no_second_form(size):
+    laid = lay(tray(*size), backer=everywhere(0.020))
+    assert laid.walls
+    assert laid.inner_form_m2 == 0.0
+
+
+def test_a_flat_slab_shares_nothing_at_arrises():
+    plate = prism([(-0.5, 0.0), (0.0, 0.0), (0.5, 0.0)])
+    [note] = lay(plate, backer=everywhere(0.020)).notes
+    assert "layers share 0.00 L at arrises and need 0.00 L more" in note.text
 
 
 def test_a_thin_spot_of_a_solid_is_filled_and_no_more():
