@@ -106,7 +106,7 @@ class DayPlan:
         return html_table(self.rows())
 
     def write(self, folder: str | Path) -> tuple[Path, ...]:
-        """Write ``batch.json``, ``batches.csv`` and ``pour-day.txt``.
+        """Write ``batch.json``, ``batches.csv``, ``pour-day.txt`` and ``batches.pdf``.
 
         Parameters
         ----------
@@ -116,7 +116,8 @@ class DayPlan:
         Returns
         -------
         tuple of Path
-            The files.
+            The files; the sheets of ``batches.pdf`` only where there is a plan, and the extra
+            ``[report]`` is installed.
 
         Raises
         ------
@@ -125,21 +126,26 @@ class DayPlan:
         """
         from takeoff.files.writing import write_files
         from takeoff.report.batch_rows import BATCH_COLUMNS
+        from takeoff.report.batch_sheets import pour_sheets_pdf
         from takeoff.report.batch_text import batch_text
         from takeoff.report.csv_text import csv_bytes
         from takeoff.report.figures import System
         from takeoff.report.json_text import json_bytes
+        from takeoff.report.sheet_fonts import sheets_can_be_made
+        from takeoff.report.sheet_layout import Paper
 
         document = self.to_dict()
-        text = batch_text(document, system=System(self.order.show_units))
-        return write_files(
-            folder,
-            {
-                "batch.json": json_bytes(document),
-                "batches.csv": csv_bytes(self.rows(), columns=BATCH_COLUMNS),
-                "pour-day.txt": f"{text}\n".encode(),
-            },
-        )
+        system = System(self.order.show_units)
+        text = batch_text(document, system=system)
+        contents = {
+            "batch.json": json_bytes(document),
+            "batches.csv": csv_bytes(self.rows(), columns=BATCH_COLUMNS),
+            "pour-day.txt": f"{text}\n".encode(),
+        }
+        if self.feasible and sheets_can_be_made():
+            paper = Paper.LETTER if system is System.US else Paper.A4
+            contents["batches.pdf"] = pour_sheets_pdf(document, paper=paper)
+        return write_files(folder, contents)
 
 
 def refused_plan(path: str | Path, error: TakeoffError) -> BatchDocument:

@@ -7,6 +7,7 @@ from takeoff.files.drawing import Drawing
 from takeoff.geometry.outlines import Outline
 from takeoff.measuring.request import MeasureRequest
 from takeoff.piece.corrections import Corrections, read_corrections
+from takeoff.piece.directions import reading_number
 
 SHORTEST = 12
 """Fewest signs of a hash that tell two drawings apart for sure."""
@@ -41,6 +42,8 @@ def corrections_of(drawing: Drawing, request: MeasureRequest) -> Corrections:
     Corrections(surfaces={'R1': <SurfaceClass.BACK: 'back'>}, bare={})
     """
     named = (*request.surfaces, *request.openings, *request.edges_m, *request.ids)
+    if request.show is not None and reading_number(request.show) is not None:
+        named = (*named, request.show)
     if named and (request.sha256 is not None or request.sha256_needed):
         _refuse_another(drawing, request, ", ".join(named[:6]))
     corrections = read_corrections(request.surfaces, request.openings)

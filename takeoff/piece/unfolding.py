@@ -234,8 +234,9 @@ def _tree(flats: Flats, pairs: _Pairs) -> tuple[IntArray, IntArray]:
     roots = by_size[first]
     least_m = pairs.length_m[pairs.length_m > 0.0].min(initial=1.0)
     cost = 1.0 / np.maximum(pairs.length_m, least_m)
-    low = np.concatenate([pairs.low, roots])
-    high = np.concatenate([pairs.high, np.full(len(roots), count)])
+    # The graph library takes 32-bit numbers of nodes only, whatever the arrays hold.
+    low = np.concatenate([pairs.low, roots]).astype(np.int32)
+    high = np.concatenate([pairs.high, np.full(len(roots), count)]).astype(np.int32)
     costs = np.concatenate([cost, np.full(len(roots), cost.max(initial=1.0))])
     graph = coo_array((costs, (low, high)), shape=(count + 1, count + 1)).tocsr()
     _, parent = breadth_first_order(minimum_spanning_tree(graph), count, directed=False)

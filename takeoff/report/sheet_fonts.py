@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib.resources import as_file, files
+from importlib.util import find_spec
 from io import BytesIO
 from typing import TYPE_CHECKING
 
@@ -16,6 +17,22 @@ FAMILY = "sheet"
 _OWN = {"": "DejaVuSansCondensed.ttf", "B": "DejaVuSansCondensed-Bold.ttf"}
 _HAN = {"han": "DroidSansFallback-GB2312.ttf", "han2": "DroidSansFallback-Big5-JIS.ttf"}
 _HAN_FROM = "\u2e80"  # Chinese and Japanese begin here
+
+
+def sheets_can_be_made() -> bool:
+    """Tell whether the library that writes PDF is installed.
+
+    Returns
+    -------
+    bool
+        True where it is.
+
+    Examples
+    --------
+    >>> sheets_can_be_made()
+    True
+    """
+    return find_spec("fpdf") is not None
 
 
 def empty_pdf(size_mm: tuple[float, float]) -> FPDF:

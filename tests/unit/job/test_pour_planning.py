@@ -128,7 +128,9 @@ def test_the_same_bytes_come_out_on_every_run(tmp_path):
 
 def test_the_files_are_written(made, tmp_path):
     written = made.write(tmp_path)
-    assert [path.name for path in written] == ["batch.json", "batches.csv", "pour-day.txt"]
+    names = [path.name for path in written]
+    assert names == ["batch.json", "batches.csv", "pour-day.txt", "batches.pdf"]
+    assert (tmp_path / "batches.pdf").read_bytes().startswith(b"%PDF")
     assert "in by" in (tmp_path / "pour-day.txt").read_text(encoding="utf-8")
 
 

@@ -116,6 +116,16 @@ def test_a_job_without_the_hash_is_refused_with_the_line_to_paste(tmp_path):
     assert "job.toml:" in refused.value.where
 
 
+def test_the_number_of_a_reading_is_guarded_too(tmp_path):
+    job = changed_job(tmp_path, ("job.toml", 'show = "up"', 'show = "S1"'))
+    with pytest.raises(SurfaceError, match="S1 may be something else once the drawing is changed"):
+        takeoff.bid(job)
+    told = job.read_text(encoding="utf-8").replace('"S1"\n', '"S1"\nsha256 = "123456123456"\n')
+    job.write_text(told, encoding="utf-8")
+    with pytest.raises(SurfaceError, match="the drawing is not the one whose S1 were told"):
+        takeoff.bid(job)
+
+
 def test_edges_are_guarded_too(tmp_path):
     job = changed_job(tmp_path, ("job.toml", 'sha256 = "a4f167ad6b40"', "# no hash"))
     with pytest.raises(SurfaceError, match="E3 may be something else once the drawing is changed"):
