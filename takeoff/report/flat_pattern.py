@@ -19,6 +19,7 @@ from takeoff.report.pattern_layout import (
     Cell,
     PieceLayout,
     PiecePattern,
+    beside_m,
     dimension_text,
     laid_out,
 )
@@ -104,6 +105,9 @@ def pattern_dxf(pieces: Sequence[PiecePattern], *, system: System = System.METRI
         space = document.modelspace()
         for layout in laid_out(pieces, system=system):
             _draw_piece(space, layout, system)
+        # The library would list them in the order of a set, which differs from run to run.
+        for kind in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(kind)
         written = io.StringIO()
         document.write(written)
     return written.getvalue().encode("utf-8")
@@ -199,11 +203,13 @@ def _draw_dimensions(space: Modelspace, block: Block, text_m: float, system: Sys
         "dimexe": 0.2 * text,
         "dimgap": 0.5 * text,
         "dimdle": 0.0,
+        "dimtofl": 1,
     }
     width_m, height_m = (block.high_m - block.low_m).tolist()
-    for base, end, angle, side, length_m in (
-        ((left, foot - 1.2 * text), (right, foot), 0.0, _UNDER_LINE, width_m),
-        ((left - 1.2 * text, foot), (left, top), 90.0, _OVER_LINE, height_m),
+    beside = (left - 2.2 * text, foot + beside_m(block, text_m, system) * scale / 2.0)
+    for base, end, angle, side, length_m, location in (
+        ((left, foot - 1.2 * text), (right, foot), 0.0, _UNDER_LINE, width_m, None),
+        ((left - 1.2 * text, foot), (left, top), 90.0, _OVER_LINE, height_m, beside),
     ):
         drawn = space.add_linear_dim(
             base=base,
@@ -212,6 +218,7 @@ def _draw_dimensions(space: Modelspace, block: Block, text_m: float, system: Sys
             angle=angle,
             text=dimension_text(length_m, system),
             dimstyle=_STYLE,
+            location=location,
             override={**override, "dimtad": side},
         )
         drawn.dimension.dxf.layer = DIMENSIONS
