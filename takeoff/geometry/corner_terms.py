@@ -39,7 +39,8 @@ def corner_terms(
     Notes
     -----
     Where three or more sharp edges meet, the corner is mitred, and so is the tip of a cone.
-    Along one sharp edge it is half the angle defect, elsewhere a third: parts of a ball.
+    Along one sharp arris that runs round it follows from how the patches on both sides turn
+    (half the angle defect at a right angle), elsewhere it is a part of a ball: a third.
 
     Examples
     --------
@@ -68,6 +69,8 @@ def corner_terms(
     at = corners.point
     pointed = ~bends.even[at] & (bends.sharp_count[at] > 2)
     ball = corners.defect_rad * np.where(bends.even[at], 1.0 / 3.0, 1.0 / 2.0)
+    rim = ~bends.even[at] & (bends.sharp_count[at] == 2)
+    ball = np.where(rim, _rim(corners, degree, total, ball, rules), ball)
     value = np.where(pointed, mitred * bends.easing_ratio[at] / 3.0, ball)
     value = np.where(bends.inner[at], value, 0.0)
     count = len(cubes)
@@ -91,6 +94,27 @@ def _mitred(
     cotangent = np.clip(1.0 / off_zero_ratio(np.tan(corners.angle_rad)), -limit, limit)
     mitred: FloatArray = product / off_zero_ratio(np.tan(corners.angle_rad / 2.0))
     return mitred + spread * cotangent / 2.0
+
+
+def _rim(
+    corners: Corners, degree: IntArray, total: FloatArray, ball: FloatArray, rules: OffsetRules
+) -> FloatArray:
+    """Put what an arris that runs round adds on each of the two patches that meet there.
+
+    Drawn back by τ, the tangent of half the turn between the patches, a patch has a sixth of
+    its own turn along the arris, and 1 + τ² sixths of that of the other.
+    """
+    value = ball.copy()
+    both = np.flatnonzero((corners.point[:-1] == corners.point[1:]) & (degree[:-1] == 2))
+    drawn = total[both] / 2.0
+    alike = (degree[both + 1] == 2) & np.isclose(drawn, total[both + 1] / 2.0)
+    alike &= (drawn > 0.0) & (drawn < rules.mitre_limit_ratio)
+    one, square = both[alike], drawn[alike] ** 2
+    turn = np.pi - corners.angle_rad
+    beyond = (1.0 + square) / 6.0
+    value[one] = turn[one] / 6.0 + turn[one + 1] * beyond
+    value[one + 1] = turn[one + 1] / 6.0 + turn[one] * beyond
+    return value
 
 
 def _smooth_terms(

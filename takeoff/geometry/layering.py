@@ -77,6 +77,23 @@ class Grown:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class FacetLayers:
+    """Two layers behind each facet of a skin, by the sum over edges.
+
+    Parameters
+    ----------
+    volume_m3 : ndarray of float, shape (k,)
+        Volume of both layers. [m³]
+    inner_m2 : ndarray of float, shape (k,)
+        Area of the inner face of the second; sums over a face are right also where single
+        ones have shrunk below 0. [m²]
+    """
+
+    volume_m3: FloatArray
+    inner_m2: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Layering:
     """Two layers behind a skin.
 
@@ -94,6 +111,8 @@ class Layering:
         True where the volume was counted, because the sum over edges does not hold.
     arris_m3, inside_m3 : float
         What the layers share at arrises, and need more at inside corners, by that sum. [m³]
+    by_facet : FacetLayers or None
+        The same by facet; None where the layers were counted.
     """
 
     first: Grown
@@ -104,6 +123,7 @@ class Layering:
     counted: bool
     arris_m3: float
     inside_m3: float
+    by_facet: FacetLayers | None = None
 
     @property
     def volume_m3(self) -> float:
@@ -203,10 +223,12 @@ def layer_up(
         <= rules.clash_share
     )
     arris_m3, inside_m3 = _shared_m3(whole)
+    by_facet = None
     if trusted:
+        by_facet = FacetLayers(whole.layer.facet_m3, whole.terms.inner_areas_m2(whole.thickness_m))
         outer, both = first.grown(skin, shares), whole.grown(skin, shares)
         inner = Grown(both.volume_m3 - outer.volume_m3, both.moment_m4 - outer.moment_m4)
-        inner_m2 = whole.terms.inner_areas_m2(whole.thickness_m) @ shares
+        inner_m2 = by_facet.inner_m2 @ shares
         doubt_share = whole.error_share
     else:
         inside = None
@@ -223,6 +245,7 @@ def layer_up(
         not trusted,
         arris_m3,
         inside_m3,
+        by_facet,
     )
 
 

@@ -60,7 +60,7 @@ class Mesh:
         QuantityError
             If the unit is not a unit of length.
         MeshError
-            If there is no triangle, or a coordinate is not a number.
+            If it is no such mesh, if there is no triangle, or a coordinate is not a number.
 
         Examples
         --------
@@ -69,6 +69,11 @@ class Mesh:
         Mesh(points=8, triangles=12)
         """
         factor = metres_per_unit(unit)
+        if not (hasattr(tm, "vertices") and hasattr(tm, "faces")):
+            raise MeshError(
+                f"what is given is of type {type(tm).__name__}, no mesh of trimesh; of arrays, "
+                "trimesh.Trimesh(points, triangles) makes one"
+            )
         points_m = np.asarray(tm.vertices, dtype=np.float64) * factor
         if not len(tm.faces):
             raise MeshError("the mesh has no triangles")

@@ -16,7 +16,7 @@ from takeoff.piece.cast_skin import CastSkin, cast_skin
 from takeoff.piece.layer_notes import difference_note, too_thick
 from takeoff.piece.layer_rules import LayerRules
 from takeoff.piece.layers import CAST_CLASSES, LaidLayers, Layer, LayerVolume
-from takeoff.piece.meeting_notes import meeting_notes
+from takeoff.piece.meeting_notes import ShallowWalls, meeting_notes
 from takeoff.piece.mesh_layers import solid_moment_m4
 from takeoff.piece.surfaces import ModelKind, Surfaces
 from takeoff.piece.thickness import ClassThickness
@@ -123,7 +123,8 @@ def lay(
         *_rows(bed, Layer.FACE_COAT, face_coat, laid.first, [end.first for end in ends]),
         *_rows(bed, Layer.BACKER, backer, laid.second, [end.second for end in ends]),
     )
-    notes: list[Note] = [*meeting_notes(laid)]
+    shallow = _shallow_walls(surfaces, face_coat.show_face.aimed_m + backer.show_face.aimed_m)
+    notes: list[Note] = [*meeting_notes(laid, shallow=shallow)]
     area_m2 = bed.skin.facets.area_m2
     notes.append(difference_note(float(area_m2 @ (first_m + second_m)), laid, rules))
     space = SpaceBehind.of(surfaces, bed.skin)
@@ -131,7 +132,7 @@ def lay(
         rows,
         _flat_m3(rows),
         tuple(notes),
-        wall_layers(surfaces, space, laid, rows),
+        wall_layers(surfaces, bed.cast, space, laid, rows),
         laid.uncertainty_share,
         max(space.filled_m3() - laid.volume_m3, 0.0),
     )
@@ -141,6 +142,19 @@ def _bed(surfaces: Surfaces, solid_m3: float | None) -> _Bed:
     cast = cast_skin(surfaces)
     closed = surfaces.kind is ModelKind.PIECE and solid_m3 is not None
     return _Bed(cast, cast.whole if closed else None, solid_m3 if closed else None)
+
+
+def _shallow_walls(surfaces: Surfaces, layers_m: float) -> ShallowWalls | None:
+    """Find walls that end before the layers of the show face do."""
+    bare = {opening.id for opening in surfaces.openings if opening.bare}
+    depths_m = [
+        wall.depth_m
+        for wall in surfaces.surfaces
+        if wall.surface_class in CAST_CLASSES[1:]
+        and wall.opening not in bare
+        and 0.0 < wall.depth_m < layers_m
+    ]
+    return ShallowWalls(min(depths_m), max(depths_m), layers_m) if depths_m else None
 
 
 def _ends(bed: _Bed, face_coat: ClassThickness, backer: ClassThickness) -> list[Layering]:

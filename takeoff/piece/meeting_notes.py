@@ -3,19 +3,57 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from takeoff.geometry.layering import Layering
 from takeoff.geometry.offset_rules import OffsetRules
 from takeoff.notes import Note, NoteCode
+from takeoff.piece.explaining import in_mm
 
 
-def meeting_notes(laid: Layering, *, rules: OffsetRules = OffsetRules()) -> Iterator[Note]:
+@dataclass(frozen=True, slots=True)
+class ShallowWalls:
+    """Walls that end before the layers of the show face do.
+
+    Parameters
+    ----------
+    low_m, high_m : float
+        Depth of the shallowest and of the deepest of them. [m]
+    layers_m : float
+        Thickness of the layers on the show face. [m]
+    """
+
+    low_m: float
+    high_m: float
+    layers_m: float
+
+    @property
+    def words(self) -> str:
+        """How deep they are, and what becomes of the layers there.
+
+        Examples
+        --------
+        >>> print(ShallowWalls(0.010, 0.012, 0.020).words)
+        walls 10 mm to 12 mm deep are shallower than the layers of 20 mm, which thin out at the rim
+        """
+        deep = " to ".join(dict.fromkeys([in_mm(self.low_m), in_mm(self.high_m)]))
+        return (
+            f"walls {deep} deep are shallower than the layers of {in_mm(self.layers_m)}, which "
+            "thin out at the rim"
+        )
+
+
+def meeting_notes(
+    laid: Layering, *, shallow: ShallowWalls | None = None, rules: OffsetRules = OffsetRules()
+) -> Iterator[Note]:
     """Say that layers meet, where the sum over edges and the true volume differ.
 
     Parameters
     ----------
     laid : Layering
         The layers.
+    shallow : ShallowWalls, optional
+        Walls shallower than the layers, where there are any.
     rules : OffsetRules, optional
         From which difference on.
 
@@ -39,16 +77,23 @@ def meeting_notes(laid: Layering, *, rules: OffsetRules = OffsetRules()) -> Iter
     litres = f"{sum_m3 * 1e3:.2f} L, but"
     known = f"(within {laid.uncertainty_share * 100.0:.1f} %)"
     if sum_m3 > true_m3:
-        yield Note(
-            NoteCode.THICK_FOR_SHAPE,
+        text = (
             f"layers meet: by faces and edges they would take {litres} there is room for "
-            f"{true_m3 * 1e3:.2f} L {known}; ribs, rims, raised rounds or the piece itself are "
-            "narrower than two layers and are filled",
+            f"{true_m3 * 1e3:.2f} L {known}; "
         )
+        why = (
+            "ribs, rims, raised rounds or the piece itself are narrower than two layers and are "
+            "filled"
+        )
+        why = why if shallow is None else f"{why}; {shallow.words}"
     else:
-        yield Note(
-            NoteCode.THICK_FOR_SHAPE,
+        text = (
             f"layers spread: by faces and edges they would take {litres} they take "
-            f"{true_m3 * 1e3:.2f} L {known}; grooves or hollow rounds are tighter than the "
-            "layers are thick, and fill up behind",
+            f"{true_m3 * 1e3:.2f} L {known}; "
         )
+        why = (
+            "grooves or hollow rounds are tighter than the layers are thick, and fill up behind"
+            if shallow is None
+            else shallow.words
+        )
+    yield Note(NoteCode.THICK_FOR_SHAPE, f"{text}{why}")

@@ -141,7 +141,13 @@ def _thicknesses_m(
         if told.fill:
             raise LayerVolumeError("only the backer can fill a piece; give the face coat in mm")
         return np.full(count, told.aimed_m)
-    thickness_m = np.asarray(given_m, dtype=np.float64)
+    try:
+        thickness_m = np.asarray(given_m, dtype=np.float64)
+    except (TypeError, ValueError):
+        raise LayerVolumeError(
+            f"{layer}_m is no array of numbers; give one thickness in metres for each of the "
+            f'{count} triangles, or {layer} like "4 mm"'
+        ) from None
     if thickness_m.shape != (count,):
         raise LayerVolumeError(
             f"{layer}_m has the shape {thickness_m.shape}, but the mesh has {count} triangles; "

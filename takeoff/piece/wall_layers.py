@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.layering import Layering
 from takeoff.geometry.skin_edges import SkinEdges
+from takeoff.geometry.sums import summed
+from takeoff.piece.cast_skin import CastSkin
 from takeoff.piece.layers import CAST_CLASSES, LayerVolume, WallLayer
 from takeoff.piece.surfaces import Surface, SurfaceClass, Surfaces
 
@@ -17,7 +19,11 @@ FloatArray = NDArray[np.float64]
 
 
 def wall_layers(
-    surfaces: Surfaces, space: SpaceBehind, laid: Layering, rows: Sequence[LayerVolume]
+    surfaces: Surfaces,
+    cast: CastSkin,
+    space: SpaceBehind,
+    laid: Layering,
+    rows: Sequence[LayerVolume],
 ) -> tuple[WallLayer, ...]:
     """Give what each return and upright takes.
 
@@ -25,6 +31,8 @@ def wall_layers(
     ----------
     surfaces : Surfaces
         The classified piece.
+    cast : CastSkin
+        Its skin that carries layers.
     space : SpaceBehind
         The space behind its show face.
     laid : Layering
@@ -39,8 +47,10 @@ def wall_layers(
 
     Notes
     -----
-    The inner face of a class of walls is divided among them by area, less what the layer of
-    the show face covers of their depth; their layers likewise by area.
+    Each wall has the layers behind its own facets; what lies behind facets that are part of
+    one class and part of another is divided by the area of them. Where the layers are counted,
+    those of a class are divided among its walls by area, and its inner face by what the layers
+    of the show face leave of their depth.
 
     Examples
     --------
@@ -75,16 +85,53 @@ def wall_layers(
         ]
         if kind is SurfaceClass.SHOW_FACE or not walls:
             continue
-        inner = _parts([_inner_m2(wall, show_m) for wall in walls])
-        area = _parts([wall.area_m2 for wall in walls])
         layers_m3 = float(laid.first.volume_m3[column] + laid.second.volume_m3[column])
         inner_m2 = max(float(laid.inner_m2[column]), 0.0)
+        by_facet = laid.by_facet
+        if by_facet is None:
+            area = _parts([wall.area_m2 for wall in walls])
+            inner = _parts([_inner_m2(wall, show_m) for wall in walls])
+        else:
+            held = _Held.of(walls, cast, column)
+            area = _parts(held.sums(by_facet.volume_m3))
+            inner = _parts(held.sums(by_facet.inner_m2))
         for wall, inner_share, area_share in zip(walls, inner, area, strict=True):
             filled_m3 = _filled_m3(surfaces, space, laid, wall)
             found.append(
                 WallLayer(wall.id, layers_m3 * area_share, inner_m2 * inner_share, filled_m3)
             )
     return tuple(found)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Held:
+    """Which facets of the skin the walls of one class hold.
+
+    The number of the wall stands for each facet, and that behind the last for those of none.
+    """
+
+    shares: FloatArray
+    wall: NDArray[np.int64]
+    lacking_share: list[float]
+
+    @classmethod
+    def of(cls, walls: Sequence[Surface], cast: CastSkin, column: int) -> _Held:
+        shares, count = cast.shares[:, column], len(walls)
+        wall_of = np.full(len(cast.whole.mesh.triangles), count)
+        for number, wall in enumerate(walls):
+            wall_of[wall.facets] = number
+        held = wall_of[cast.facets]
+        own_m2 = summed(held, cast.skin.facets.area_m2 * shares, count + 1)
+        area_m2 = np.array([wall.area_m2 for wall in walls])
+        return cls(shares, held, _parts(np.maximum(area_m2 - own_m2[:count], 0.0).tolist()))
+
+    def sums(self, values: FloatArray) -> list[float]:
+        """Sum over each wall, and divide what no facet of theirs holds by the area they lack."""
+        *own, rest = summed(self.wall, values * self.shares, len(self.lacking_share) + 1).tolist()
+        return [
+            max(one + rest * lacking, 0.0)
+            for one, lacking in zip(own, self.lacking_share, strict=True)
+        ]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -32,6 +32,10 @@ class Way(StrEnum):
     SPRAYED = "sprayed"
 
 
+INNER_FORMS = frozenset({Way.DAMMED, Way.CORED})
+"""Ways that need an inner form."""
+
+
 @dataclass(frozen=True, slots=True)
 class WayRules:
     """When a wall stands, and what is room enough for a way to cast it.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -11,7 +11,7 @@ from difflib import get_close_matches
 
 from takeoff.errors import PriceError, QuantityError
 from takeoff.pricing.pack_choice import least_cost_packs
-from takeoff.pricing.packs import Pack, covers, rounded
+from takeoff.pricing.packs import Pack, PriceList, covers, rounded
 from takeoff.pricing.stock import Drawn, PassedOver, Stock, draw
 
 
@@ -80,7 +80,7 @@ def buy(
     order_kg : mapping of str to float
         Mass of each ingredient that is bought, over the whole job; not water from the tap. [kg]
     packs : mapping of str to tuple of Pack
-        The packs each ingredient is sold in.
+        The packs each ingredient is sold in; a refusal names the place of a `PriceList`.
     stock : sequence of Stock, default ()
         What the shop has, of any ingredient.
     day : date or None, default None
@@ -181,7 +181,7 @@ def _refuse_odd_packs(packs: Sequence[Pack]) -> None:
             )
 
 
-def _refuse_unpriced(names: Sequence[str], packs: Iterable[str]) -> None:
+def _refuse_unpriced(names: Sequence[str], packs: Mapping[str, tuple[Pack, ...]]) -> None:
     """Name the ingredients that nobody told how to buy, and prices that may be meant for them."""
     if not names:
         return
@@ -194,5 +194,6 @@ def _refuse_unpriced(names: Sequence[str], packs: Iterable[str]) -> None:
     )
     raise PriceError(
         f"no pack and price for {', '.join(names)}; give each in the shop file as [[price]] "
-        f'with ingredient, pack (like "25 kg") and price{meant}'
+        f'with ingredient, pack (like "25 kg") and price{meant}',
+        where=packs.where if isinstance(packs, PriceList) else "",
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -27,6 +28,37 @@ class Pack:
     pack_kg: float
     pack: str
     price: Decimal
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PriceList(Mapping[str, tuple[Pack, ...]]):
+    """The packs of every ingredient, and where in a file they are written.
+
+    Parameters
+    ----------
+    packs : mapping of str to tuple of Pack
+        The packs each ingredient is sold in.
+    where : str
+        File and line of the last of them.
+
+    Examples
+    --------
+    >>> sold = PriceList({"cement": (Pack("cement", 25.0, "25 kg", Decimal("9.50")),)}, "shop.toml")
+    >>> list(sold), sold["cement"][0].pack
+    (['cement'], '25 kg')
+    """
+
+    packs: Mapping[str, tuple[Pack, ...]]
+    where: str
+
+    def __getitem__(self, ingredient: str) -> tuple[Pack, ...]:
+        return self.packs[ingredient]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.packs)
+
+    def __len__(self) -> int:
+        return len(self.packs)
 
 
 def packs_needed(order_kg: float, pack_kg: float) -> int:

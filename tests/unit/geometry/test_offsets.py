@@ -57,6 +57,32 @@ def test_a_round_plan_in_chords_is_its_own_prism():
     assert layer_m3(drum, TOTAL_M) == pytest.approx(exact_m3, rel=1e-6)
 
 
+def disc_and_skirt(turn_deg, *, count=720, skirt_m=0.5):
+    """A disc of radius 1 m with a conical skirt round it, both open at their ends."""
+    turn, around = np.radians(turn_deg), np.arange(count) * 2 * np.pi / count
+    ring = np.c_[np.cos(around), np.sin(around), np.zeros(count)]
+    foot = ring * (1 + skirt_m * np.cos(turn)) - [0, 0, skirt_m * np.sin(turn)]
+    one = np.arange(count) + 1
+    other = np.roll(one, -1)
+    disc, upper = np.c_[0 * one, one, other], np.c_[one, one + count, other + count]
+    lower = np.c_[one, other + count, other]
+    points = np.vstack([np.zeros((1, 3)), ring, foot])
+    return Mesh(points, np.vstack([disc, upper, lower]).astype(np.int32)), count
+
+
+@pytest.mark.parametrize("turn_deg", [25, 45, 60, 90, 120, 140])
+def test_both_sides_of_an_arris_that_runs_round_have_their_own_part(turn_deg):
+    mesh, disc = disc_and_skirt(turn_deg)
+    terms = offset_coefficients(mesh)
+    # At depth s the disc has the radius 1 - s tan(turn / 2), and so has the skirt at its top,
+    # whose foot has moved in by s sin(turn): areas of a circle and of a frustum, cubic in s once
+    # they are added up.
+    tangent, sine = np.tan(np.radians(turn_deg) / 2), np.sin(np.radians(turn_deg))
+    cubes = np.pi * tangent**2 / 3, np.pi * tangent * (tangent + sine) / 3
+    assert terms.corner_count[:disc].sum() == pytest.approx(cubes[0], rel=1e-4)
+    assert terms.corner_count[disc:].sum() == pytest.approx(cubes[1], rel=1e-4)
+
+
 def test_layers_outside_a_box_are_round_at_every_edge():
     a, b, c = 0.9, 0.6, 0.4
     pocket = trimesh.creation.box((a, b, c))

@@ -4,6 +4,7 @@ import shapely
 import trimesh
 
 from takeoff.errors import LayerVolumeError
+from takeoff.geometry.layering import Grown, Layering
 from takeoff.geometry.mesh import Mesh
 from takeoff.notes import NoteCode
 from takeoff.piece.cast_skin import cast_skin
@@ -11,6 +12,7 @@ from takeoff.piece.classifying import classify
 from takeoff.piece.corrections import Corrections
 from takeoff.piece.layers import Layer
 from takeoff.piece.laying import lay
+from takeoff.piece.meeting_notes import ShallowWalls, meeting_notes
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 from takeoff.piece.thickness import everywhere, read_class_thickness
 from takeoff.piece.wall_layers import SpaceBehind
@@ -316,6 +318,75 @@ def test_walls_say_what_each_way_to_cast_them_takes():
     space_m3 = (1.83 - 0.048) * (0.62 - 0.048) * (0.045 - 0.024)
     assert laid.filled_m3 == pytest.approx(space_m3)
     assert [wall.filled_m3 for wall in laid.walls] == pytest.approx([space_m3] * 4)
+
+
+def test_each_wall_has_its_own_inner_face_and_layers():
+    depth, total = 0.045, TOTAL_M
+    walls = lay(tray(), face_coat=everywhere(FACE_M), backer=everywhere(BACKER_M)).walls
+    for wall, length in zip(walls, (1.83, 1.83, 0.62, 0.62), strict=True):
+        inner_m2 = (length - 2 * total) * (depth - total)
+        assert wall.inner_form_m2 == pytest.approx(inner_m2, rel=1e-9)
+        # The mean of (l - 2 s) (d - s) over the layers: l d less (l + 2 d) t / 2, and 2/3 t2.
+        mean_m2 = length * depth - (length + 2 * depth) * total / 2 + 2 / 3 * total**2
+        assert wall.layer_m3 == pytest.approx(mean_m2 * total, rel=1e-9)
+
+
+def chorded(plan, depth):
+    """A plan with a hole, walls all round: its outer walls, and that of the hole."""
+    solid = trimesh.creation.extrude_polygon(plan, depth)
+    solid.update_faces(solid.face_normals[:, 2] > -0.5)
+    told = Corrections(bare={"O1": False})
+    return classify(
+        Mesh.from_trimesh(solid, unit="m"), kind=ModelKind.OPEN, show_direction=UP, corrections=told
+    )
+
+
+def test_the_wall_of_a_round_hole_has_the_inner_face_behind_it():
+    depth, total, radius = 0.040, 0.020, 0.1
+    hole = shapely.Point(0.45, 0.75).buffer(radius, quad_segs=90)
+    piece = chorded(shapely.box(0, 0, 0.9, 1.5).difference(hole), depth)
+    laid = lay(piece, face_coat=everywhere(0.004), backer=everywhere(0.016))
+    # Behind the hole the layers grow outward: a ring of 120 mm; at the edges they draw in.
+    exact_m2 = [
+        *[(1.5 - 2 * total) * (depth - total)] * 2,
+        *[(0.9 - 2 * total) * (depth - total)] * 2,
+        2 * np.pi * (radius + total) * (depth - total),
+    ]
+    assert [wall.surface for wall in laid.walls] == ["R1", "R2", "R3", "R4", "R5"]
+    inner_m2 = [wall.inner_form_m2 for wall in laid.walls]
+    assert inner_m2 == pytest.approx(exact_m2, rel=1e-3)
+    assert inner_m2[:4] == pytest.approx(exact_m2[:4], rel=1e-9)
+    # The same of the layers: the integral of 2 pi (r + s) (d - s) over their depth.
+    ring_m3 = radius * depth * total + (depth - radius) * total**2 / 2 - total**3 / 3
+    assert laid.walls[4].layer_m3 == pytest.approx(2 * np.pi * ring_m3, rel=1e-3)
+
+
+@pytest.mark.parametrize("size", [(0.6, 0.4, 0.05), (0.6, 0.4, 0.01), (0.4, 0.03, 0.06)])
+def test_walls_add_up_to_their_class(size):
+    laid = lay(tray(*size), face_coat=everywhere(0.004), backer=everywhere(0.016))
+    on_walls_m3 = sum(
+        row.volume_m3 for row in laid.rows if row.surface_class is not SurfaceClass.SHOW_FACE
+    )
+    assert sum(wall.layer_m3 for wall in laid.walls) == pytest.approx(on_walls_m3, rel=1e-12)
+
+
+def test_layers_thicker_than_the_walls_are_deep_thin_out_at_the_rim():
+    laid = lay(tray(0.9, 1.5, 0.01), face_coat=everywhere(0.004), backer=everywhere(0.016))
+    [text] = [note.text for note in laid.notes if note.code is NoteCode.THICK_FOR_SHAPE]
+    assert text.endswith(
+        "walls 10 mm deep are shallower than the layers of 20 mm, which thin out at the rim"
+    )
+    assert "grooves" not in text
+
+
+def test_layers_that_meet_beside_shallow_walls_are_told_as_both():
+    layer = Grown(np.array([0.010]), np.zeros((1, 3)))
+    met = Layering(layer, layer, np.zeros(1), 0.003, 0.025, True, 0.0, 0.0)
+    [note] = meeting_notes(met, shallow=ShallowWalls(0.012, 0.015, 0.020))
+    assert note.text.endswith(
+        "narrower than two layers and are filled; walls 12 mm to 15 mm deep are shallower than "
+        "the layers of 20 mm, which thin out at the rim"
+    )
 
 
 def leaning(top, foot, depth):
