@@ -9,6 +9,7 @@
 from __future__ import annotations
 
 from importlib import import_module
+from types import FunctionType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -81,6 +82,11 @@ def __getattr__(name: str) -> object:
     if name not in _HOMES:
         raise AttributeError(f"module 'takeoff' has no attribute {name!r}")
     value = getattr(import_module(_HOMES[name]), name)
+    if isinstance(value, FunctionType):
+        from takeoff.argument_types import refusing_wrong_types
+
+        value = refusing_wrong_types(value)
+        value.__module__ = __name__  # other processes find it by its public name
     globals()[name] = value
     return value
 

@@ -15,6 +15,7 @@ TakeoffError
     BatchError (ValueError)        no batch satisfies mixer and pot life
     PriceError (LookupError)       an ingredient has no price or pack
     ShopFileError (ValueError)     a TOML file has a wrong, missing or unknown entry
+    ArgumentError (TypeError)      a function is given what it does not take
     OutputError (OSError)          a result cannot be written
     MissingExtraError (ImportError)  a result needs an extra that is not installed
 """
@@ -41,6 +42,7 @@ class ErrorKind(StrEnum):
     BATCH = "batch"
     PRICE = "price"
     SHOP_FILE = "shop-file"
+    ARGUMENT = "argument"
     OUTPUT = "output"
     MISSING_EXTRA = "missing-extra"
 
@@ -215,6 +217,12 @@ class ShopFileError(TakeoffError, ValueError):
     ) -> None:
         super().__init__(text, where=where)
         self.faults = faults
+
+
+class ArgumentError(TakeoffError, TypeError):
+    """A public function is given an argument of a type that it does not take."""
+
+    kind = ErrorKind.ARGUMENT
 
 
 class OutputError(TakeoffError, OSError):

@@ -64,6 +64,7 @@ class NoteCode(StrEnum):
     HOLD_DOWN = "hold-down"
     HEAD = "head"
     FILE_LEFT_OUT = "file-left-out"
+    ODD_BATCHES = "odd-batches"
     BOARD_MISSING = "board-missing"
     COVERED_LATE = "covered-late"
     STOCK_PASSED_OVER = "stock-passed-over"

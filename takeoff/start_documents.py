@@ -9,6 +9,8 @@ from typing_extensions import TypedDict  # the one that schemas can be made of o
 
 EDIT_MARK = "?"
 """What stands in a started file where only the shop knows; files that hold it are refused."""
+NO_CURRENCY = "¤"
+"""The sign of a currency that nobody told."""
 
 
 class UnitSizeRow(TypedDict):

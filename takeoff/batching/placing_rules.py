@@ -119,3 +119,21 @@ class UntoldRules:
     least_fill_m3: float = 0.0
     passes_count: int = 1
     overspray_share: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class OddRules:
+    """What of a count of batches is noted as likely a slip, and still computed.
+
+    Parameters
+    ----------
+    idle_share : float, default 0.25
+        Share of what is mixed that neither stays in the pieces nor is told as overspray or
+        spare: a quarter thrown away speaks for another mixer. [-]
+    batch_count : int, default 100
+        More batches of one mix than this, one every five minutes of an eight-hour day, speak
+        for a slip in the capacity of the mixer.
+    """
+
+    idle_share: float = 0.25
+    batch_count: int = 100

@@ -20,44 +20,6 @@ from takeoff.batching.workshops import Workshop
 from takeoff.errors import BatchError
 
 
-def remedies(
-    case: Case,
-    *,
-    search: SearchRules = SearchRules(),
-    rules: RemedyRules = RemedyRules(),
-) -> tuple[Finding, ...]:
-    """Give changes that would make all castings possible, each the least of its kind.
-
-    Parameters
-    ----------
-    case : Case
-        Castings, and what there is to pour them with.
-    search : SearchRules, optional
-        With what to search.
-    rules : RemedyRules, optional
-        How far to go.
-
-    Returns
-    -------
-    tuple of Finding
-        A finding for each change that is enough by itself; where none is, those that are together;
-        where these are not, how much smaller the castings must be. Empty where all can be poured.
-
-    Examples
-    --------
-    >>> from takeoff.batching.demand import Coat
-    >>> from takeoff.batching.mixers import Mixer
-    >>> from takeoff.batching.placing_rules import DayRules
-    >>> from takeoff.batching.steps import FreshMix, Step
-    >>> step = Step("backer", FreshMix("b", 2000.0, pot_life_s=1800.0), rate_kg_s=0.1)
-    >>> bench = Casting("bench", 1, (Coat(step, (ClassMass("show_face", 60.0),)),))
-    >>> shop = Workshop((Mixer("pan", 0.05, 0.0),), day=DayRules(day_s=600.0))
-    >>> [(one.rule.value, one.fix) for one in remedies(Case((bench,), shop))][-1]
-    ('working day', 'a working day of 17 min')
-    """
-    return tuple(cure.finding for cure in cures(case, search=search, rules=rules))
-
-
 @dataclass(frozen=True, slots=True)
 class Cure:
     """A finding, and the change that it asks for.
@@ -80,7 +42,7 @@ def cures(
     search: SearchRules = SearchRules(),
     rules: RemedyRules = RemedyRules(),
 ) -> tuple[Cure, ...]:
-    """Give the same as `remedies`, each with its change.
+    """Give changes that would make all castings possible, each the least of its kind.
 
     Parameters
     ----------
@@ -94,12 +56,21 @@ def cures(
     Returns
     -------
     tuple of Cure
-        Findings and changes.
+        One for each change that is enough by itself; where none is, those that are together;
+        where these are not, how much smaller the castings must be. Empty where all can be poured.
 
     Examples
     --------
-    >>> cures(Case((), Workshop(())))
-    ()
+    >>> from takeoff.batching.demand import Coat
+    >>> from takeoff.batching.mixers import Mixer
+    >>> from takeoff.batching.placing_rules import DayRules
+    >>> from takeoff.batching.steps import FreshMix, Step
+    >>> step = Step("backer", FreshMix("b", 2000.0, pot_life_s=1800.0), rate_kg_s=0.1)
+    >>> bench = Casting("bench", 1, (Coat(step, (ClassMass("show_face", 60.0),)),))
+    >>> shop = Workshop((Mixer("pan", 0.05, 0.0),), day=DayRules(day_s=600.0))
+    >>> found = [cure.finding for cure in cures(Case((bench,), shop))]
+    >>> [(one.rule.value, one.fix) for one in found][-1]
+    ('working day', 'a working day of 17 min')
     """
     failing = failing_in(case, search)
     if not failing.castings:

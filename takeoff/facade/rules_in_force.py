@@ -9,7 +9,7 @@ from dataclasses import Field, fields, is_dataclass
 from typing import Any
 
 from takeoff.batching.heat import HeatRules
-from takeoff.batching.placing_rules import DayRules, PlacingRules, UntoldRules, WaitRules
+from takeoff.batching.placing_rules import DayRules, OddRules, PlacingRules, UntoldRules, WaitRules
 from takeoff.batching.planning import SearchRules
 from takeoff.batching.remedy_kinds import RemedyRules
 from takeoff.batching.risk import RiskRules
@@ -38,6 +38,7 @@ SUBJECTS: Sequence[tuple[str, type]] = (
     ("waits", WaitRules),
     ("days", DayRules),
     ("what nobody tells", UntoldRules),
+    ("odd batches", OddRules),
     ("heat", HeatRules),
     ("search for a plan", SearchRules),
     ("what would do", RemedyRules),

@@ -148,14 +148,12 @@ class Shop:
         Finest division of its scales. [kg]
     unit, kind : str or None
         Unit and kind of model that its drawings usually have.
-    prices : mapping of str to Pack
-        How each ingredient is bought; the first pack written where there are several.
+    packs : mapping of str to tuple of Pack
+        Every pack that each ingredient is sold in.
     scales : tuple of Scale, default ()
         Its scales.
     clock : ShopClock, optional
         Guns, tables and hours.
-    packs : mapping of str to tuple of Pack
-        Every pack that each ingredient is sold in.
     stock : tuple of Stock, default ()
         What it has already paid for.
     one_lot : mapping of str to bool
@@ -177,10 +175,9 @@ class Shop:
     division_kg: float | None
     unit: str | None
     kind: str | None
-    prices: Mapping[str, Pack]
+    packs: Mapping[str, tuple[Pack, ...]]
     scales: tuple[Scale, ...] = ()
     clock: ShopClock = ShopClock()
-    packs: Mapping[str, tuple[Pack, ...]] = field(default_factory=dict)
     stock: tuple[Stock, ...] = ()
     one_lot: Mapping[str, bool] = field(default_factory=dict)
     rates: tuple[Rate, ...] = ()

@@ -31,6 +31,17 @@ class Portion(StrEnum):
         """The layer it belongs to."""
         return Layer.FACE_COAT if self is Portion.FACE_COAT else Layer.BACKER
 
+    @property
+    def word(self) -> str:
+        """What it is called.
+
+        Examples
+        --------
+        >>> Portion.WALL_BACKER.word
+        'wall backer'
+        """
+        return self.value.replace("_", " ")
+
 
 @dataclass(frozen=True, slots=True)
 class Addition:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -19,6 +20,7 @@ from takeoff.files.rate_tables import RateTables
 from takeoff.files.toml_quantities import Duration, Mass, Name, Volume
 from takeoff.files.toml_tables import Fault, Table, check_tables, load_toml
 from takeoff.mix.scales import Scale
+from takeoff.pricing.packs import PriceList
 from takeoff.units import mass_kg
 
 
@@ -79,17 +81,15 @@ class _ShopTables(ShopClockTable, BuyingTables, RateTables):
 
     def build(self) -> Shop:
         scales = tuple(scale.build() for scale in self.scale)
-        packs = self.packs()
         return Shop(
             mixers=tuple(mixer.build() for mixer in self.mixer),
             hands=self.crew.hands,
             division_kg=min((scale.division_kg for scale in scales), default=None),
             unit=self.unit,
             kind=self.kind,
-            prices={name: sold[0] for name, sold in packs.items()},
+            packs=self.packs(),
             scales=scales,
             clock=self.clock(),
-            packs=packs,
             stock=self.on_hand(),
             one_lot=self.one_lot(),
             rates=self.rates(),
@@ -129,7 +129,9 @@ def read_shop(path: str | Path) -> Shop:
     faults = [*tables.buying_faults(), *tables.rate_faults(), *_size_faults(tables)]
     if faults:
         raise file.refusal(faults)
-    return tables.build()
+    last = file.lines.get(("price", len(tables.price) - 1))
+    where = file.name if last is None else f"{file.name}:{last}"
+    return replace(tables.build(), packs=PriceList(tables.packs(), where))
 
 
 def _size_faults(tables: _ShopTables) -> list[Fault]:

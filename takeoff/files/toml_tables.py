@@ -25,6 +25,7 @@ from takeoff.files.toml_marks import marks_left, still_to_tell
 
 _LARGEST_BYTES = 4_000_000
 _FOLDER = "is a folder; name the TOML file in it"
+_DRAWINGS = (".dxf", ".stl")
 _PLACE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _KEY_TUPLE = re.compile(r"\('([^()]*?)',?\)")
 _UNQUOTED_QUANTITY = re.compile(r"=\s*[-+]?[\d.,/ ]*\d\s*[a-zA-Z%'\"]")
@@ -185,7 +186,7 @@ def load_toml(path: str | Path) -> TomlFile:
     Raises
     ------
     ShopFileError
-        If the file cannot be read, or is not TOML.
+        If the file cannot be read, is a drawing, or is not TOML.
 
     Examples
     --------
@@ -194,7 +195,11 @@ def load_toml(path: str | Path) -> TomlFile:
     takeoff.errors.ShopFileError: .: is a folder; name the TOML file in it
     """
     name = str(path)
-    return parse_toml(_decoded(_content(Path(path), name), name), name=name)
+    content = _content(Path(path), name)
+    if Path(path).suffix.lower() in _DRAWINGS:
+        text = f"is a drawing, no TOML file; takeoff start {name} makes a job of it"
+        raise ShopFileError(text, where=name)
+    return parse_toml(_decoded(content, name), name=name)
 
 
 def parse_toml(text: str, *, name: str) -> TomlFile:

@@ -40,7 +40,7 @@ def write_files(folder: str | Path, contents: Mapping[str, bytes]) -> tuple[Path
     ...     path.read_bytes()
     b'{}'
     """
-    target = Path(folder)
+    target = _path_of(folder)
     waiting: list[tuple[Path, Path]] = []
     try:
         target.mkdir(parents=True, exist_ok=True)
@@ -85,7 +85,7 @@ def write_new_files(folder: str | Path, contents: Mapping[str, bytes]) -> tuple[
     Traceback (most recent call last):
     takeoff.errors.OutputError: ...job.toml: is there already and is not written over; ...
     """
-    target = Path(folder)
+    target = _path_of(folder)
     reserved: list[Path] = []
     try:
         target.mkdir(parents=True, exist_ok=True)
@@ -98,19 +98,31 @@ def write_new_files(folder: str | Path, contents: Mapping[str, bytes]) -> tuple[
         for path in reserved:
             path.unlink(missing_ok=True)
         if isinstance(error, FileExistsError) and len(reserved) < len(contents):
-            raise _there_already(target, tuple(contents)[len(reserved)]) from None
+            raise _there_already(target, tuple(contents), len(reserved)) from None
         if isinstance(error, OSError) and not isinstance(error, OutputError):
             raise _cannot_write(folder, error) from None
         raise
 
 
-def _there_already(target: Path, name: str) -> OutputError:
+def _path_of(folder: object) -> Path:
+    """Refuse what is no name of a folder."""
+    if not isinstance(folder, str | os.PathLike):
+        shown = folder if isinstance(folder, int | float | None) else type(folder).__name__
+        raise OutputError(f'{shown} is no name of a folder; give one like "out"')
+    return Path(folder)
+
+
+def _there_already(target: Path, names: tuple[str, ...], at: int) -> OutputError:
     """Refuse to write over a file, or to make a folder where a file is."""
     if not target.is_dir():
         text = "is a file, not a folder; name another folder with -o"
         return OutputError(text, where=str(target))
-    text = "is there already and is not written over; name another folder with -o"
-    return OutputError(text, where=str(target / name))
+    there = [name for name in names if name == names[at] or os.path.lexists(target / name)]
+    text = (
+        "is there already and is not written over; name another folder with -o, or remove "
+        f"{' and '.join(there)} first"
+    )
+    return OutputError(text, where=str(target / names[at]))
 
 
 def _cannot_write(folder: str | Path, error: OSError) -> OutputError:

@@ -24,12 +24,6 @@ from takeoff.pricing.packs import rounded
 from takeoff.pricing.rates import Measure, Rate, is_priced
 from takeoff.pricing.stakes import Stake, ordered
 
-_WORDS = {
-    Portion.FACE_COAT: "face coat",
-    Portion.WALL_BACKER: "wall backer",
-    Portion.BACKER: "backer",
-}
-
 
 @dataclass(frozen=True, slots=True)
 class _Prices:
@@ -157,10 +151,10 @@ def _share_stakes(
         past, spare = layer.overspray_share, layer.spare_share
         if past > 0.0:
             money = prices.money({portion: placed_kg * (1.0 + spare) * past / (1.0 - past)})
-            yield Stake(f"overspray of the {_WORDS[portion]}", f"{past * 100:g} %", -money, money)
+            yield Stake(f"overspray of the {portion.word}", f"{past * 100:g} %", -money, money)
         if spare > 0.0:
             money = prices.money({portion: placed_kg * spare / (1.0 - past)})
-            yield Stake(f"spare {_WORDS[portion]}", f"{spare * 100:g} %", -money, money)
+            yield Stake(f"spare {portion.word}", f"{spare * 100:g} %", -money, money)
 
 
 def _thickness_stakes(
@@ -183,7 +177,7 @@ def _thickness_stakes(
             ends.append(prices.cast(order, more_kg))
         low_m, high_m = face.ends_m
         value = f"{face.aimed_m * 1e3:g} mm, from {low_m * 1e3:g} to {high_m * 1e3:g} mm"
-        yield Stake(f"thickness of the {_WORDS[portion]}", value, ends[0], ends[1])
+        yield Stake(f"thickness of the {portion.word}", value, ends[0], ends[1])
 
 
 def _volume_stakes(

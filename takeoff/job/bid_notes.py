@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from takeoff.batching.mixers import Mixer
+from takeoff.batching.placing_rules import OddRules
 from takeoff.files.order import Order
 from takeoff.files.order_parts import Portion
 from takeoff.files.shipped import shipped_limits, shipped_mix_names
@@ -15,11 +16,12 @@ from takeoff.job.lot_making import LayerLot
 from takeoff.job.told_mixes import layer_notes
 from takeoff.mix.checking import mix_notes
 from takeoff.mix.limits import limit_notes
-from takeoff.mix.mixes import Mix
+from takeoff.mix.mixes import Mix, Placing
 from takeoff.notes import Note, NoteCode
 from takeoff.pricing.bill import Bill
 from takeoff.pricing.lines import LineKind
 from takeoff.pricing.materials import Material
+from takeoff.start_documents import NO_CURRENCY
 
 
 def bid_notes(
@@ -78,6 +80,8 @@ def bid_notes(
     notes += layer_notes(mixes)
     notes += _unused_notes(mixes, cast)
     notes += _turn_notes(cast, lots)
+    notes += _untold_notes(order, mixes)
+    notes += [note for lot in lots for note in _odd_notes(lot)]
     notes += [note for mix in mixes.values() for note in mix_notes(mix)]
     notes += [note for mix in mixes.values() for note in limit_notes(mix, limits)]
     notes += _pour_notes(pour)
@@ -103,6 +107,37 @@ def _unused_notes(mixes: Mapping[Portion, Mix], cast: Sequence[CastPiece]) -> It
     if beside is not None and not any(piece.volume_m3(Portion.WALL_BACKER) for piece in cast):
         text = "no wall is packed or sprayed, so nothing of [wall_backer] is mixed"
         yield Note(NoteCode.DEFAULT_USED, text, where=beside.name)
+
+
+def _untold_notes(order: Order, mixes: Mapping[Portion, Mix]) -> Iterator[Note]:
+    """Say where a loss that every spraying has is 0, and where nobody told a currency."""
+    if order.currency == NO_CURRENCY:
+        yield Note(NoteCode.DEFAULT_USED, "no currency is told; tell currency in [job]")
+    for portion, mix in mixes.items():
+        if mix.placing is Placing.SPRAYED and order.portions[portion].overspray_share == 0.0:
+            text = f"no overspray is counted; tell overspray in [{portion.value}]"
+            yield Note(NoteCode.DEFAULT_USED, text, where=mix.name)
+
+
+def _odd_notes(lot: LayerLot, rules: OddRules = OddRules()) -> Iterator[Note]:
+    """Point at batches that a caster would ask about."""
+    mixed_kg = lot.lot.batch_count * lot.weighed.mass_kg
+    idle_kg = lot.residue_kg + lot.leftover_kg
+    mixer = lot.lot.mixer
+    if idle_kg > rules.idle_share * mixed_kg:
+        yield Note(
+            NoteCode.ODD_BATCHES,
+            f"of {mixed_kg:.4g} kg mixed in {mixer.name}, {idle_kg:.4g} kg are left over or stick "
+            "to it; look at its capacity, least_fill and residue, or take a smaller one",
+            where=lot.mix.name,
+        )
+    if lot.lot.batch_count > rules.batch_count:
+        yield Note(
+            NoteCode.ODD_BATCHES,
+            f"takes {lot.lot.batch_count} batches of {lot.weighed.volume_m3 * 1e3:.3g} L in "
+            f"{mixer.name}; look at its capacity",
+            where=lot.mix.name,
+        )
 
 
 def _turn_notes(cast: Sequence[CastPiece], lots: Sequence[LayerLot]) -> Iterator[Note]:

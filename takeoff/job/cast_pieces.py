@@ -9,9 +9,9 @@ from takeoff.errors import TakeoffError
 from takeoff.files.order import Order, OrderedPiece
 from takeoff.files.order_parts import Portion
 from takeoff.job.ordered_pieces import named_pieces
-from takeoff.job.portions import PortionVolume, portion_volumes, wall_ways
+from takeoff.job.portions import PortionVolume, portion_volumes
 from takeoff.job.told_mixes import refuse_misplaced
-from takeoff.job.wall_ways import ways_in_job
+from takeoff.job.wall_ways import wall_ways, ways_in_job
 from takeoff.job.way_refusals import asked_piece, way_refusal
 from takeoff.job.way_rows import WayRow
 from takeoff.measuring.correcting import SHORTEST

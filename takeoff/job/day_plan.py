@@ -125,10 +125,9 @@ class DayPlan:
             If the folder cannot be written to.
         """
         from takeoff.files.writing import write_files
-        from takeoff.report.batch_rows import BATCH_COLUMNS
+        from takeoff.report.batch_csv import pour_csv
         from takeoff.report.batch_sheets import pour_sheets_pdf
         from takeoff.report.batch_text import batch_text
-        from takeoff.report.csv_text import csv_bytes
         from takeoff.report.figures import System
         from takeoff.report.json_text import json_bytes
         from takeoff.report.sheet_fonts import sheets_can_be_made
@@ -139,7 +138,7 @@ class DayPlan:
         text = batch_text(document, system=system)
         contents = {
             "batch.json": json_bytes(document),
-            "batches.csv": csv_bytes(self.rows(), columns=BATCH_COLUMNS),
+            "batches.csv": pour_csv(document),
             "pour-day.txt": f"{text}\n".encode(),
         }
         if self.feasible and sheets_can_be_made():

@@ -8,18 +8,18 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from takeoff.errors import BatchError
-from takeoff.files.order import Order, OrderedPiece
+from takeoff.files.order import OrderedPiece
 from takeoff.files.order_parts import Core, Portion
+from takeoff.job.way_mixes import PLACING_OF
 from takeoff.measuring.measurement import MeasuredPiece
 from takeoff.mix.mixes import Mix, Placing
 from takeoff.piece.layers import Layer, LayerVolume
-from takeoff.piece.surfaces import SurfaceClass
-from takeoff.piece.ways import Way, stands
+from takeoff.piece.ways import Way
 
 FILL = "fill"
 ADDITION = "addition"
-PLACINGS: Mapping[Way, Placing] = {Way.PACKED: Placing.PACKED, Way.SPRAYED: Placing.SPRAYED}
-"""Ways that need a mix of their own beside a poured backer, and how that is placed."""
+_APART = tuple(way for way, placing in PLACING_OF.items() if placing is not Placing.POURED)
+"""Ways that need a mix of their own beside a poured backer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,76 +74,6 @@ class PortionVolume:
         )
 
 
-def wall_ways(
-    piece: MeasuredPiece, ordered: OrderedPiece, order: Order, mixes: Mapping[Portion, Mix]
-) -> dict[str, Way | None]:
-    """Tell how the walls are cast on which the backer does not stand by itself.
-
-    Parameters
-    ----------
-    piece : MeasuredPiece
-        A measured piece.
-    ordered : OrderedPiece
-        What the job says of it.
-    order : Order
-        The job.
-    mixes : mapping of Portion to Mix
-        Its mixes.
-
-    Returns
-    -------
-    dict
-        Way by id of the wall; None where nobody told one.
-
-    Raises
-    ------
-    BatchError
-        If the job tells a way of a wall that the piece does not have, or of one on which its
-        backer stands anyhow.
-
-    Examples
-    --------
-    >>> from takeoff.files.job_file import read_order
-    >>> from takeoff.files.mix_file import read_mix
-    >>> from takeoff.job.ordered_pieces import measure_ordered
-    >>> order = read_order("samples/ferry-hall/job.toml")
-    >>> mixes = {portion: read_mix(one.mix) for portion, one in order.portions.items()}
-    >>> panel = order.pieces[2]
-    >>> ways = wall_ways(measure_ordered(panel, order).pieces[0], panel, order, mixes)
-    >>> [(wall, way.value) for wall, way in ways.items()][:2]
-    [('R1', 'dammed'), ('R2', 'dammed')]
-    """
-    laid = [wall.surface for wall in piece.layers.walls]
-    unknown = [wall for wall in ordered.walls if wall not in laid]
-    if unknown:
-        raise BatchError(
-            f"[piece.wall] names {', '.join(unknown)}; the walls that carry layers are "
-            f"{', '.join(laid) or 'none'}",
-            where=piece.name,
-        )
-    backer = mixes.get(Portion.BACKER)
-    if backer is None or order.backer is None:
-        return {}
-    if ordered.walls and backer.placing is not Placing.POURED:
-        raise BatchError(
-            f"[piece.wall] tells how walls are cast that a poured backer does not stand on; "
-            f"{backer.name} is {backer.placing.value} and stands by itself; leave it out",
-            where=piece.name,
-        )
-    by_id = {surface.id: surface for surface in piece.surfaces.surfaces}
-    beside_m = _beside_m(piece.layers.rows)
-    ways: dict[str, Way | None] = {}
-    for wall in laid:
-        surface = by_id[wall]
-        way = ordered.walls.get(wall)
-        if order.backer.thickness.fill or stands(surface.depth_m, beside_m, backer.placing.value):
-            if way is not None:
-                ways[wall] = way
-            continue
-        ways[wall] = way or order.backer.ways.get(surface.surface_class.value)
-    return ways
-
-
 def portion_volumes(
     piece: MeasuredPiece,
     ordered: OrderedPiece,
@@ -189,7 +119,7 @@ def portion_volumes(
     >>> [one.surface_class for one in volumes if one.portion is Portion.BACKER]
     ['show_face', 'return']
     """
-    packed = {wall for wall, way in ways.items() if way in PLACINGS}
+    packed = {wall for wall, way in ways.items() if way in _APART}
     _refuse_unmixed(set(ways.values()), wall_mix, piece.name)
     backer = [
         part
@@ -223,14 +153,9 @@ def portion_volumes(
     )
 
 
-def _beside_m(rows: Iterable[LayerVolume]) -> float:
-    """Thickness of all layers of the show face."""
-    return sum(row.thickness_m for row in rows if row.surface_class is SurfaceClass.SHOW_FACE)
-
-
 def _refuse_unmixed(ways: set[Way | None], mix: Mix | None, name: str) -> None:
     """Refuse walls that are packed or sprayed without a mix that is."""
-    for way, placing in PLACINGS.items():
+    for way in _APART:
         if way not in ways:
             continue
         if mix is None:
@@ -239,7 +164,7 @@ def _refuse_unmixed(ways: set[Way | None], mix: Mix | None, name: str) -> None:
                 f'[wall_backer]\nmix = "backer-{way.value}"',
                 where=name,
             )
-        if mix.placing is not placing:
+        if mix.placing is not PLACING_OF[way]:
             raise BatchError(
                 f"walls are {way.value}, and {mix.name} of [wall_backer] is {mix.placing.value}; "
                 f"give a mix that is {way.value}, or another way",

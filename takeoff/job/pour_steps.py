@@ -249,7 +249,7 @@ class _Told:
         """Take what was told, or note what is taken instead."""
         if told_s is not None:
             return told_s
-        name = self.portion.value.replace("_", " ")
+        name = self.portion.word
         key = f"{key} in [{self.portion.value}] of the job file"
         self.defaults.append(Default(f"{what} of the {name}", key, usual_s, "s"))
         return usual_s

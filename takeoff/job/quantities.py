@@ -10,11 +10,8 @@ from takeoff.job.cast_pieces import CastPiece
 from takeoff.measuring.measurement import MeasuredPiece
 from takeoff.mix.mixes import Mix
 from takeoff.piece.surfaces import SurfaceClass
-from takeoff.piece.ways import Way
+from takeoff.piece.ways import INNER_FORMS
 from takeoff.pricing.rates import Measure
-
-INNER_FORMS = (Way.DAMMED, Way.CORED)
-"""Ways that need an inner form."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,13 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from takeoff.batching.demand import Casting
-from takeoff.batching.plans import Plan
+from takeoff.batching.plans import Plan, PouredDay
 from takeoff.files.order_parts import Portion, QcBoards
-from takeoff.job.cast_pieces import CastPiece
+from takeoff.job.cast_pieces import BOARD, SAMPLE, CastPiece
 from takeoff.job.pour_steps import LayerSteps
-
-BOARD = "board"
-SAMPLE = "sample"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,17 +64,15 @@ def sample_riders(cast: Sequence[CastPiece]) -> tuple[Rider, ...]:
         for sample in cast
         if sample.measured is None
         for one in sample.volumes
-        for host in _first(cast, one.portion)
+        if (host := _first(cast, one.portion)) is not None
         for number in range(1, sample.count + 1)
     )
 
 
-def _first(cast: Sequence[CastPiece], portion: Portion) -> list[CastPiece]:
+def _first(cast: Sequence[CastPiece], portion: Portion) -> CastPiece | None:
     """Give the first measured piece that takes a portion, if there is one."""
-    hosts = (
-        piece for piece in cast if piece.measured is not None and piece.volume_m3(portion) > 0.0
-    )
-    return [host for host, _ in zip(hosts, range(1), strict=False)]
+    drawn = (piece for piece in cast if piece.measured is not None)
+    return next((piece for piece in drawn if piece.volume_m3(portion) > 0.0), None)
 
 
 def missing_boards(
@@ -113,27 +108,20 @@ def missing_boards(
     """
     made = []
     counts = board_counts(riders)
-    have = {(one.piece, one.copy, one.portion) for one in riders if one.kind == BOARD}
-    for poured in plan.days:
-        cast = {part.casting for batch in poured.batches for part in batch.batch.parts}
-        castings = [plan.castings[number] for number in sorted(cast)]
-        for layer in layers:
-            hosts = [one for one in castings if _takes(one, layer)]
-            if not hosts or any((one.piece, one.copy, layer.portion) in have for one in hosts):
-                continue
-            for _ in range(boards.count):
-                counts[layer.portion] = counts.get(layer.portion, 0) + 1
-                made.append(
-                    Rider(
-                        hosts[0].piece,
-                        hosts[0].copy,
-                        layer.portion,
-                        BOARD,
-                        f"test board {layer.mix.name}",
-                        counts[layer.portion],
-                        boards.area_m2 * boards.thickness_m,
-                    )
+    for _, layer, host in _lacking(plan, layers, riders):
+        for _ in range(boards.count):
+            counts[layer.portion] = counts.get(layer.portion, 0) + 1
+            made.append(
+                Rider(
+                    host.piece,
+                    host.copy,
+                    layer.portion,
+                    BOARD,
+                    f"test board {layer.mix.name}",
+                    counts[layer.portion],
+                    boards.area_m2 * boards.thickness_m,
                 )
+            )
     return tuple(made)
 
 
@@ -215,8 +203,19 @@ def late_days(plan: Plan, layers: Sequence[LayerSteps], riders: Sequence[Rider])
     >>> list(late_days(Plan((), Workshop(()), (), 0), [], []))
     []
     """
-    one_board = QcBoards(1.0, 1.0)
+    days = (poured.number for poured, _, _ in _lacking(plan, layers, riders))
+    yield from dict.fromkeys(days)
+
+
+def _lacking(
+    plan: Plan, layers: Sequence[LayerSteps], riders: Sequence[Rider]
+) -> Iterator[tuple[PouredDay, LayerSteps, Casting]]:
+    """Give each day and portion without a board, with the first casting that takes it."""
+    have = {(one.piece, one.copy, one.portion) for one in riders if one.kind == BOARD}
     for poured in plan.days:
-        day = Plan(plan.castings, plan.shop, (poured,), 0)
-        if missing_boards(day, layers, one_board, riders):
-            yield poured.number
+        cast = {part.casting for batch in poured.batches for part in batch.batch.parts}
+        castings = [plan.castings[number] for number in sorted(cast)]
+        for layer in layers:
+            hosts = [one for one in castings if _takes(one, layer)]
+            if hosts and not any((one.piece, one.copy, layer.portion) in have for one in hosts):
+                yield poured, layer, hosts[0]

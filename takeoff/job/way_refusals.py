@@ -104,9 +104,9 @@ def way_refusal(asked: Sequence[AskedPiece]) -> SurfaceError:
     >>> print(way_refusal([AskedPiece("panel", rows[:5])]).text.partition("[wall_backer]\n")[2])
     panel
       R1, 60 mm deep:
-        dammed or cored 2.71 L, inner form 0.109 m²
-        filled 103.01 L
-        packed or sprayed 2.71 L
+        dammed or cored 2.69 L, inner form 0.107 m²
+        filled 102.99 L
+        packed or sprayed 2.69 L
     [piece.wall]
     R1 = "dammed"
     """

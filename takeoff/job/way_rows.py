@@ -19,7 +19,7 @@ from takeoff.piece.explaining import in_mm
 from takeoff.piece.layers import Layer
 from takeoff.piece.surfaces import SurfaceClass
 from takeoff.piece.way_fits import Fit, WallAtHand, beside_m, fit_of
-from takeoff.piece.ways import Way
+from takeoff.piece.ways import INNER_FORMS, Way
 from takeoff.pricing.packs import rounded
 from takeoff.way_documents import WallWayRow
 
@@ -190,7 +190,7 @@ def ways_of(
 
     Notes
     -----
-    The layers of a class are divided among its walls by area, as in `wall_layers`. Filling is
+    What a wall takes is that of `wall_layers`. Filling is
     counted for each wall alone, down to its own foot. The count of batches is what is mixed for
     the wall over what the largest suiting mixer holds less its residue, rounded up.
 
@@ -205,7 +205,7 @@ def ways_of(
     >>> rows = ways_of(panel, way_mixes([WayMix(read_mix("backer-poured"))]),
     ...                face_coat=read_mix("face-coat-sprayed"))
     >>> [(row.surface, row.way.value, f"{row.volume_m3 * 1e3:.3g} L") for row in rows[:3]]
-    [('R1', 'dammed', '2.71 L'), ('R1', 'cored', '2.71 L'), ('R1', 'filled', '103 L')]
+    [('R1', 'dammed', '2.69 L'), ('R1', 'cored', '2.69 L'), ('R1', 'filled', '103 L')]
     """
     backers = {placing: _backer(one, mixers) for placing, one in mixes.items()}
     face_kg_m3 = None if face_coat is None else fresh_density_kg_m3(face_coat)
@@ -326,7 +326,7 @@ def _row(wall: _Wall, way: Way, backer: _Backer, face_kg: float, prices: WayPric
         backer.mix,
         wall.face_m3,
         backer_m3,
-        at_hand.taken.inner_form_m2 if way in _INNER_FORM and fit.feasible else 0.0,
+        at_hand.taken.inner_form_m2 if way in INNER_FORMS and fit.feasible else 0.0,
         face_kg + placed_kg,
     )
     return _costed(row, backer, placed_kg, prices) if fit.feasible else row

@@ -10,13 +10,13 @@ from takeoff.files.order_parts import Portion
 from takeoff.job.buoyancy import head_note, hold_down_note
 from takeoff.job.cast_pieces import CastPiece
 from takeoff.job.handling import PartKind, PartMass, PieceWeights, piece_weights
-from takeoff.job.quantities import INNER_FORMS
 from takeoff.job.size_notes import lying_sizes_m, size_notes
 from takeoff.job.way_rows import filling_notes
 from takeoff.mix.mixes import Mix
 from takeoff.mix.volumes import fresh_density_kg_m3
 from takeoff.notes import Note
 from takeoff.piece.surfaces import SurfaceClass
+from takeoff.piece.ways import INNER_FORMS
 from takeoff.report.figures import System
 
 

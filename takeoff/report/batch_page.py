@@ -7,12 +7,12 @@ from takeoff.report.form_plan import draw_plan, has_plan
 from takeoff.report.sheet_batches import SheetBatch, SheetClock, SheetLine, SheetPlace
 from takeoff.report.sheet_blocks import FIELD_MM, SheetJob, cautions_mm, draw_cautions, draw_fields
 from takeoff.report.sheet_layout import GREY, PALE, Pen, line_mm
-from takeoff.report.sheet_words import hands_text, limit_text, start_text
+from takeoff.report.sheet_words import hands_text
 
 _HUGE_PT, _CLOCK_PT, _KIND_PT, _WEIGH_PT = 56.0, 34.0, 17.0, 25.0
 _ROW_MM, _HEAD_MM = 13.5, 5.0
 _PLACE_PT, _WHEN_PT, _FOLLOWS_PT = 13.0, 10.0, 14.0
-_PLAN_MM, _LEAST_PLAN_MM, _OVERLEAF_PT = 32.0, 20.0, 12.0
+_PLAN_MM, _LEAST_PLAN_MM = 32.0, 20.0
 _FIELDS = (
     "temperature of mix",
     "of air",
@@ -130,9 +130,8 @@ class _BatchPage:
         if clock is None:
             return
         middle = left + (self.pen.right - left) / 2
-        self._draw_limit(left, middle - 1.5, "MIX AT", start_text(clock.mix_start_s))
-        by = limit_text(clock.use_by_s, planned_s=clock.place_end_s)
-        self._draw_limit(middle + 1.5, self.pen.right, "IN BY", by)
+        self._draw_limit(left, middle - 1.5, "MIX AT", clock.mix_at)
+        self._draw_limit(middle + 1.5, self.pen.right, "IN BY", clock.in_by)
 
     def _draw_limit(
         self, left: float, right: float, head: str, text: str, *, size: float = _CLOCK_PT
@@ -271,7 +270,7 @@ class _BatchPage:
         pen, at = self.pen, (left, self.top)
         top = pen.paragraph(pen.name(place.piece), at, width, size=_PLACE_PT, bold=True)
         which = ", ".join(text for text in (place.copy, place.turn) if text)
-        pen.write(which + _start_words(place), (left, top), width, size=_PLACE_PT)
+        pen.write(which + _start_words(place, self.batch.clock), (left, top), width, size=_PLACE_PT)
         top += line_mm(_PLACE_PT)
         self._draw_shown(place, (left, top), width)
         if has_plan(place) or place.piece in self.job.pictures:
@@ -302,7 +301,7 @@ class _BatchPage:
         top = draw_fields(pen, top, _FIELDS, columns=_FIELD_COLUMNS) + 1.0
         if not draw_cautions(pen, self.job.cautions, (top, pen.bottom)):
             self._continue()
-            draw_cautions(pen, self.job.cautions, (self.top, pen.bottom), largest_pt=_OVERLEAF_PT)
+            draw_cautions(pen, self.job.cautions, (self.top, pen.bottom))
 
     def _need(self, height: float) -> bool:
         """Go on overleaf where there is not so much room left; tell whether it was needed."""
@@ -320,11 +319,10 @@ class _BatchPage:
         self.top += line_mm(24.0) + 2.0
 
 
-def _start_words(place: SheetPlace) -> str:
+def _start_words(place: SheetPlace, clock: SheetClock | None) -> str:
     """Say when a face is started, and when at the latest."""
-    start = place.start
-    if start is None:
+    if place.start is None or clock is None:
         return ""
-    latest = limit_text(start.latest_s, planned_s=start.planned_s)
-    why = ", coat under it" if start.covers_too_late else ""
-    return f": start {start_text(start.planned_s)}, not after {latest}{why}"
+    start, latest = clock.face_words(place.start)
+    why = ", coat under it" if place.start.covers_too_late else ""
+    return f": start {start}, not after {latest}{why}"

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from takeoff.documents import BatchDocument, BidDocument
 from takeoff.pour_documents import PouredDayRow
 from takeoff.report.batch_page import draw_batch
-from takeoff.report.note_text import note_line
+from takeoff.report.bid_words import counted
+from takeoff.report.note_text import bid_notes, note_line
 from takeoff.report.notes_sheet import draw_notes
 from takeoff.report.pour_limits import piece_starts
 from takeoff.report.sheet_batches import SheetBatch, day_batches, lot_batches
 from takeoff.report.sheet_blocks import SheetJob
 from takeoff.report.sheet_layout import Paper, Pen
 from takeoff.report.sheet_weights import weights_of
-from takeoff.report.sheet_words import start_text
 from takeoff.report.wall_sheet import WallDay, draw_wall
 
 _MATERIAL_ONLY = "MATERIAL ONLY"
@@ -63,30 +64,16 @@ def sheets_pdf(
     >>> sheets_pdf(document, paper=Paper.LETTER)[:5]
     b'%PDF-'
     """
-    notes = [note_line(note) for note in document["notes"]]
-    for piece in document["pieces"]:
-        notes += [f"note: {piece['name']}: {note['text']}" for note in piece["notes"]]
-    notes += [f"skipped: {row['count']} {row['what']}: {row['why']}" for row in document["skipped"]]
     pour = document["pour_day"]
-    if pour is not None:
-        notes += [note_line(note) for note in pour["notes"]]
-    names = [document["job"], *(piece["name"] for piece in document["pieces"])]
-    names += [cast["name"] for cast in document["cast_besides"]]
-    pen = Pen(paper, [*names, *(_names(pour) if pour is not None else _lot_names(document))])
-    job = SheetJob(
-        title=_title(pen, document),
-        weights=weights_of(document["settings"]),
-        cautions=tuple(document["cautions"]),
-        notes=tuple(dict.fromkeys(notes)),
-        pictures=pictures or {},
-    )
-    only = f"{_MATERIAL_ONLY} | " if document["total"] is None else ""
-    if pour is not None and pour["days"]:
-        _draw_days(pen, pour, job)
+    names = [cast["name"] for cast in (*document["pieces"], *document["cast_besides"])]
+    notes = [note.line for note in bid_notes(document)]
+    if pour is None:
+        names += _lot_names(document)
     else:
-        _draw_kinds(pen, lot_batches(document), job)
-    draw_notes(pen, job)
-    return _finished(pen, job, document, only)
+        notes += [note_line(note) for note in pour["notes"]]
+    job = _SheetsJob(document, pour, lot_batches(document), names, notes)
+    only = f"{_MATERIAL_ONLY} | " if document["total"] is None else ""
+    return _sheets(job, paper=paper, pictures=pictures or {}, only=only)
 
 
 def pour_sheets_pdf(
@@ -127,17 +114,40 @@ def pour_sheets_pdf(
     >>> pour_sheets_pdf(document)[:5]
     b'%PDF-'
     """
-    pen = Pen(paper, [document["job"], *_names(document)])
+    notes = [note_line(note) for note in document["notes"]]
+    job = _SheetsJob(document, document, (), (), notes)
+    return _sheets(job, paper=paper, pictures=pictures or {}, only="")
+
+
+@dataclass(frozen=True, slots=True)
+class _SheetsJob:
+    """What sheets are made of: a bid or a pour, its clock or its kinds of batches."""
+
+    document: BidDocument | BatchDocument
+    pour: BatchDocument | None
+    kinds: Sequence[SheetBatch]
+    names: Sequence[str]
+    notes: Sequence[str]
+
+
+def _sheets(made: _SheetsJob, *, paper: Paper, pictures: Mapping[str, bytes], only: str) -> bytes:
+    """Draw every sheet: days or kinds, then cautions and notes."""
+    document, pour = made.document, made.pour
+    pen = Pen(paper, [document["job"], *made.names, *(() if pour is None else _names(pour))])
     job = SheetJob(
-        title=_title(pen, document),
+        title=", ".join(text for text in (pen.name(document["job"]), document["date"]) if text),
         weights=weights_of(document["settings"]),
         cautions=tuple(document["cautions"]),
-        notes=tuple(note_line(note) for note in document["notes"]),
-        pictures=pictures or {},
+        notes=tuple(dict.fromkeys(made.notes)),
+        pictures=pictures,
     )
-    _draw_days(pen, document, job)
+    if pour is not None and pour["days"]:
+        _draw_days(pen, pour, job)
+    else:
+        _draw_kinds(pen, made.kinds, job)
     draw_notes(pen, job)
-    return _finished(pen, job, document, "")
+    feet = f"{only}{job.title} | made by takeoff {document['version']}"
+    return pen.finish(feet, title=f"Batches of {job.title}", on=document["date"])
 
 
 def _draw_days(pen: Pen, pour: BatchDocument, job: SheetJob) -> None:
@@ -180,12 +190,12 @@ def _follows(batch: SheetBatch) -> str:
     """Say which batch comes next, and when it is mixed."""
     if batch.clock is None:
         return ""
-    return f"next: batch {batch.id}, mix at {start_text(batch.clock.mix_start_s)}"
+    return f"next: batch {batch.id}, mix at {batch.clock.mix_at}"
 
 
 def _draw_kinds(pen: Pen, kinds: Sequence[SheetBatch], job: SheetJob) -> None:
     for number, kind in enumerate(kinds, 1):
-        which = f"kind {number} of {len(kinds)}, made {kind.count} time{'s'[: kind.count - 1]}"
+        which = f"kind {number} of {len(kinds)}, made {counted(kind.count, 'time', 'times')}"
         draw_batch(pen, kind, job, day=which, follows="")
 
 
@@ -204,12 +214,3 @@ def _lot_names(document: BidDocument) -> Iterator[str]:
     for lot in document["batch"]["lots"] if document["batch"] else ():
         yield from (lot["mix"], lot["mixer"])
         yield from (line["name"] for line in lot["ingredients"])
-
-
-def _title(pen: Pen, document: BidDocument | BatchDocument) -> str:
-    return ", ".join(text for text in (pen.name(document["job"]), document["date"]) if text)
-
-
-def _finished(pen: Pen, job: SheetJob, document: BidDocument | BatchDocument, only: str) -> bytes:
-    feet = f"{only}{job.title} | made by takeoff {document['version']}"
-    return pen.finish(feet, title=f"Batches of {job.title}", on=document["date"])

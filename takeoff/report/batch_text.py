@@ -6,17 +6,16 @@ from collections.abc import Sequence
 
 from takeoff.documents import BatchDocument
 from takeoff.pour_documents import PouredBatchRow, PouredDayRow
-from takeoff.report.batch_rows import places_of
 from takeoff.report.figures import System, written_mass, written_volume
 from takeoff.report.note_text import note_line
+from takeoff.report.pour_clock import batch_clocks
 from takeoff.report.pour_words import (
     alike_batches,
-    batch_clocks,
     day_heading,
     default_lines,
     placers_of,
-    plan_summary,
-    reasons_of,
+    places_words,
+    pour_summary,
     sureness_lines,
 )
 from takeoff.report.tables import plain_table
@@ -82,10 +81,9 @@ def pour_day_text(document: BatchDocument, *, system: System, width: int) -> str
     >>> pour_day_text(document, system=System.METRIC, width=0)
     ''
     """
+    summary = pour_summary(document, system)
     parts = [
-        "\n".join(plan_summary(document))
-        if document["feasible"]
-        else _listed(reasons_of(document, system)),
+        "\n".join(summary) if document["feasible"] else _listed(summary),
         *(_day(day, system, width) for day in document["days"]),
         _fillings(document, system),
         "\n".join(sureness_lines(document)),
@@ -136,7 +134,7 @@ def _batch_cells(batch: PouredBatchRow, system: System) -> list[str]:
         in_by,
         f"hand {batch['mixed_by']}",
         placers_of(batch),
-        "; ".join(f"{place} {written_mass(kg, system)}" for place, kg in places_of(batch)),
+        places_words(batch, system),
     ]
 
 

@@ -14,16 +14,18 @@ from typing import TYPE_CHECKING
 from takeoff.documents import BidDocument, BidPieceRow
 from takeoff.errors import MissingExtraError
 from takeoff.piece.surfaces import Surfaces
-from takeoff.report.bid_words import total_line
+from takeoff.report.bid_words import total_line, what_is_bid
 from takeoff.report.charts import flat_true_svg
 from takeoff.report.figures import System
 from takeoff.report.first_hits import pictures_can_be_drawn
+from takeoff.report.note_text import BidNote, bid_notes
 from takeoff.report.page_cells import Placed, Table
 from takeoff.report.page_day import page_pour
 from takeoff.report.page_piece import tables_of_piece
 from takeoff.report.page_tables import (
+    assumption_table,
     batch_tables,
-    closing_tables,
+    form_table,
     line_table,
     material_table,
     piece_tables,
@@ -72,6 +74,7 @@ class _PagePiece:
     pattern: str
     file: str
     classes: frozenset[str]
+    notes: tuple[BidNote, ...]
 
 
 def page_html(document: BidDocument, *, shapes: Sequence[PieceShape | None] = ()) -> str:
@@ -132,7 +135,10 @@ def page_html(document: BidDocument, *, shapes: Sequence[PieceShape | None] = ()
         batch_tables=batch_tables(document, system)[: None if pour is None else 1],
         materials=material_table(document, system),
         lines=line_table(document),
-        closing_tables=closing_tables(document, system),
+        assumed=assumption_table(document),
+        forms=form_table(document, system),
+        bid_of=what_is_bid(document, listed="below"),
+        notes=[note for note in bid_notes(document) if not note.at.startswith("/pieces/")],
     )
 
 
@@ -157,6 +163,7 @@ def _page_piece(
         pattern=_data_uri("image/svg+xml", (shape.pattern_svg if shape else "").encode()),
         file=PurePath(row["file"]).name,
         classes=frozenset(surface["class"] for surface in row["surfaces"]),
+        notes=tuple(note for note in bid_notes(document) if note.at.startswith(f"{placed.at}/")),
     )
 
 

@@ -9,6 +9,7 @@ from takeoff.pricing.lines import LineKind
 from takeoff.report.batch_text import pour_day_text
 from takeoff.report.bid_words import (
     bound_words,
+    counted,
     pack_words,
     place_words,
     total_line,
@@ -21,7 +22,7 @@ from takeoff.report.figures import (
     written_mass,
     written_volume,
 )
-from takeoff.report.note_text import note_line
+from takeoff.report.note_text import bid_notes
 from takeoff.report.tables import plain_table
 from takeoff.report.way_text import ways_text
 
@@ -69,7 +70,7 @@ def bid_text(
         total_line(document),
         _assumption_table(document, width),
         _form_line(document, system),
-        "\n".join(_note_lines(document)),
+        "\n".join(note.line for note in bid_notes(document)),
         "\n".join(["Caution", *(f"- {sentence}" for sentence in document["cautions"])]),
     ]
     return "\n\n".join(part for part in parts if part)
@@ -186,7 +187,8 @@ def _lot_cells(lot: LotRow, system: System) -> list[str]:
 
 
 def _material_table(document: BidDocument, system: System, width: int) -> str:
-    head = ["material", "net", "lost", "order", "packs", "price", document["currency"]]
+    money = document["currency"]
+    head = ["material", "net", "lost", "order", "packs", "price", money, "left over"]
     rows = [
         [
             row["ingredient"],
@@ -196,10 +198,11 @@ def _material_table(document: BidDocument, system: System, width: int) -> str:
             ", ".join(pack_words(row, system)) or "-",
             ", ".join(one["price"] for one in row["bought"]) or "-",
             row["cost"] or "-",
+            written_mass(row["left_over_kg"], system),
         ]
         for row in document["materials"]
     ]
-    return "materials\n" + plain_table(head, rows, right=range(1, 7), width=width)
+    return "materials\n" + plain_table(head, rows, right=range(1, 8), width=width)
 
 
 def _form_line(document: BidDocument, system: System) -> str:
@@ -208,18 +211,10 @@ def _form_line(document: BidDocument, system: System) -> str:
         return ""
     return ", ".join(
         (
-            f"{work['forms']} forms {written_area(work['form_m2'], system)}",
+            f"{counted(work['forms'], 'form', 'forms')} {written_area(work['form_m2'], system)}",
             f"inner forms {written_area(work['inner_form_m2'], system)}",
             f"sealant bead {written_length(work['bead_m'], system)}",
             f"release on {written_area(work['release_m2'], system)}",
             f"sealer on {written_area(work['sealer_m2'], system)}",
         )
     )
-
-
-def _note_lines(document: BidDocument) -> list[str]:
-    lines = [note_line(note) for note in document["notes"]]
-    for piece in document["pieces"]:
-        lines += [f"note: {piece['name']}: {note['text']}" for note in piece["notes"]]
-    lines += [f"skipped: {row['count']} {row['what']}: {row['why']}" for row in document["skipped"]]
-    return lines

@@ -11,6 +11,7 @@ from takeoff.piece.layers import Layer
 from takeoff.piece.surfaces import SurfaceClass
 from takeoff.report.figures import System, written_length, written_mass
 
+_MOST_NAMED = 12  # pieces that are named one by one
 _WORDS: dict[str, str] = {SurfaceClass.SHOW_FACE: "show face", Layer.FACE_COAT: "face coat"}
 _BOUNDS = {
     Bound.DEMAND: "one batch does",
@@ -19,6 +20,29 @@ _BOUNDS = {
     Bound.BAGS: "as many whole bags as the mixer takes",
     Bound.LEAST_FILL: "as small as the mixer works",
 }
+
+
+def counted(count: int, one: str, more: str) -> str:
+    """Count things.
+
+    Parameters
+    ----------
+    count : int
+        How many.
+    one, more : str
+        Their name, where there is one, and where there are others than one.
+
+    Returns
+    -------
+    str
+        The number with the name.
+
+    Examples
+    --------
+    >>> counted(1, "batch", "batches"), counted(0, "batch", "batches")
+    ('1 batch', '0 batches')
+    """
+    return f"{count} {one if count == 1 else more}"
 
 
 def trade_word(value: str) -> str:
@@ -61,6 +85,33 @@ def bound_words(bound: str) -> str:
     'as large as the mixer takes'
     """
     return _BOUNDS[Bound(bound)]
+
+
+def what_is_bid(document: BidDocument, *, listed: str) -> str:
+    """Name the pieces, or count them where they are many.
+
+    Parameters
+    ----------
+    document : BidDocument
+        The document.
+    listed : str
+        Where all of them are listed.
+
+    Returns
+    -------
+    str
+        Castings of each piece.
+
+    Examples
+    --------
+    >>> what_is_bid({"pieces": [{"count": 6, "name": "wall panel"}]}, listed="below")
+    '6 x wall panel'
+    """
+    pieces = document["pieces"]
+    if len(pieces) > _MOST_NAMED:
+        castings = sum(piece["count"] for piece in pieces)
+        return f"{castings} castings of {len(pieces)} pieces, listed {listed}"
+    return ", ".join(f"{piece['count']} x {piece['name']}" for piece in pieces)
 
 
 def pack_words(row: MaterialRow, system: System) -> Iterator[str]:

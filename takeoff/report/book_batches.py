@@ -6,18 +6,16 @@ import math
 
 from takeoff.documents import BatchDocument, BatchPart, BidDocument, LotRow
 from takeoff.pour_documents import PouredBatchRow
-from takeoff.report.batch_rows import places_of
 from takeoff.report.bid_words import bound_words, trade_word
 from takeoff.report.book_cells import Column, Formula, Page, Row, cell, sum_of
 from takeoff.report.book_styles import Style
 from takeoff.report.book_units import SheetUnits
-from takeoff.report.figures import written_mass
+from takeoff.report.pour_clock import batch_clocks
 from takeoff.report.pour_words import (
-    batch_clocks,
     day_heading,
     placers_of,
-    plan_summary,
-    reasons_of,
+    places_words,
+    pour_summary,
     sureness_lines,
 )
 
@@ -41,17 +39,10 @@ def write_batches(page: Page, document: BidDocument, units: SheetUnits) -> None:
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     write_batches(page, empty, METRIC)
-    >>> page.sheet.dim_rowmax  # the last row that is written
+    >>> from takeoff.report.book_draft import drafted
+    >>> with drafted() as draft:
+    ...     write_batches(draft.page, draft.document, draft.units)
+    >>> draft.page.sheet.dim_rowmax  # the last row that is written
     1
     """
     page = page.laid_out(24, 12, 17, 10, 13, 12, 14, 12, 11, 12, 13, 44)
@@ -77,17 +68,10 @@ def write_weighing(page: Page, document: BidDocument, units: SheetUnits) -> None
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     write_weighing(page, empty, METRIC)
-    >>> page.sheet.dim_rowmax  # the last row that is written
+    >>> from takeoff.report.book_draft import drafted
+    >>> with drafted() as draft:
+    ...     write_weighing(draft.page, draft.document, draft.units)
+    >>> draft.page.sheet.dim_rowmax  # the last row that is written
     2
     """
     page = page.laid_out(26, 24, 20, 10, 16, 18, 52)
@@ -139,19 +123,13 @@ def write_pour(page: Page, document: BidDocument, pour: BatchDocument, units: Sh
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
     >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
     >>> from takeoff.job.day_plan import refused_plan
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
+    >>> from takeoff.report.book_draft import drafted
     >>> pour = refused_plan("hall.toml", PriceError("no rate"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     write_pour(page, empty, pour, METRIC)
-    >>> page.sheet.dim_rowmax  # the last row that is written
+    >>> with drafted() as draft:
+    ...     write_pour(draft.page, draft.document, pour, draft.units)
+    >>> draft.page.sheet.dim_rowmax  # the last row that is written
     2
     """
     page = page.laid_out(8, 24, 12, 17, 11, 11, 9, 9, 9, 9, 11, 52)
@@ -179,7 +157,7 @@ def write_pour(page: Page, document: BidDocument, pour: BatchDocument, units: Sh
         for number, batch in enumerate(day["batches"], start=row + 1):
             page.row(number, columns, _batch_cells(batch, units))
         row += 2 + len(day["batches"])
-    said = plan_summary(pour) if pour["feasible"] else tuple(reasons_of(pour, units.system))
+    said = pour_summary(pour, units.system)
     for number, words in enumerate((*said, *sureness_lines(pour)), start=row):
         page.prose(number, words)
 
@@ -264,9 +242,6 @@ def _write_mixers(page: Page, batch: BatchPart, units: SheetUnits, row: int) -> 
 
 def _batch_cells(batch: PouredBatchRow, units: SheetUnits) -> Row:
     """Give the cells of one batch."""
-    where = "; ".join(
-        f"{place} {written_mass(mass_kg, units.system)}" for place, mass_kg in places_of(batch)
-    )
     return [
         batch["id"],
         f"{batch['mix']} {batch['colour']}".strip(),
@@ -277,5 +252,5 @@ def _batch_cells(batch: PouredBatchRow, units: SheetUnits) -> Row:
         *batch_clocks(batch),
         f"hand {batch['mixed_by']}",
         placers_of(batch),
-        where,
+        places_words(batch, units.system),
     ]

@@ -83,17 +83,10 @@ def write_inputs(
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     inputs = write_inputs(page, workbook, empty, METRIC)
-    >>> inputs, workbook.defined_names[0][0]
+    >>> from takeoff.report.book_draft import drafted
+    >>> with drafted() as draft:
+    ...     inputs = write_inputs(draft.page, draft.workbook, draft.document, draft.units)
+    >>> inputs, draft.workbook.defined_names[0][0]
     ({}, 'extra_loss')
     """
     page = page.laid_out(32, 30, 13, 62)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from takeoff.bid_documents import LineRow
 from takeoff.documents import BidDocument
 from takeoff.pricing.lines import LineKind
+from takeoff.report.bid_words import what_is_bid
 from takeoff.report.book_cells import Column, Formula, Page, Row, Styled, cell, fixed, sum_of
 from takeoff.report.book_hours import hours_basis
 from takeoff.report.book_styles import Style
@@ -20,12 +21,13 @@ if TYPE_CHECKING:
 
 SHEET = "Bid"
 _TOP = 5
-_MOST_NAMED = 12  # pieces that the head of a bid names one by one
 _QUANTITY, _UNIT, _PRICE, _AMOUNT, _MEASURED, _OF = range(1, 7)
 _BOUGHT = frozenset({LineKind.MATERIAL, LineKind.ITEM})
 _CHARGED = frozenset({LineKind.LABOUR, LineKind.RATE})
 _MATERIAL_ONLY = "MATERIAL ONLY: no labour is priced, so this is not what the job comes to"
 _SHORT = "CAUTION: packs no longer cover the order (see Materials). Bid again with takeoff."
+_MISSING = "up to the minimum charge"
+_REACHED = "minimum charge: nothing to add"
 _SEE = "Notes and cautions on the last sheet belong to this bid."
 
 Numbered = tuple[int, LineRow]
@@ -106,22 +108,15 @@ def write_lines(
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     write_lines(page, workbook, empty, METRIC, Sources({}, {}))
-    >>> workbook.defined_names[0][0]
+    >>> from takeoff.report.book_draft import drafted
+    >>> with drafted() as draft:
+    ...     write_lines(draft.page, draft.workbook, draft.document, draft.units, Sources({}, {}))
+    >>> draft.workbook.defined_names[0][0]
     'material_total'
     """
     page = page.laid_out(34, 10, 20, 12, 13, 12, 20)
     _write_title(page, document)
-    page.prose(2, _what_is_bid(document))
+    page.prose(2, what_is_bid(document, listed="on the sheet Pieces"))
     page.prose(3, Formula(f'=IF(material_short>0,"{_SHORT}","")', ""), Style.ALARM)
     page.paper(document, units.system, repeated=_TOP, wide=False)
     currency = document["currency"]
@@ -166,15 +161,6 @@ def _write_title(page: Page, document: BidDocument) -> None:
     if document["total"] is None:
         words.append(_MATERIAL_ONLY)
     page.prose(1, "; ".join(words), Style.BANNER)
-
-
-def _what_is_bid(document: BidDocument) -> str:
-    """Name the pieces, or count them where they are many."""
-    pieces = document["pieces"]
-    if len(pieces) > _MOST_NAMED:
-        castings = sum(piece["count"] for piece in pieces)
-        return f"{castings} castings of {len(pieces)} pieces, listed on the sheet Pieces"
-    return ", ".join(f"{piece['count']} x {piece['name']}" for piece in pieces)
 
 
 def _amount_of(lines: Iterable[LineRow]) -> float:
@@ -234,12 +220,18 @@ def _term_rows(top: int, document: BidDocument, sums: Sequence[str]) -> list[Row
     words = f"TOTAL {document['currency']}"
     return [
         _share_cells(top, "markup", markup, "+".join(cells[:-3]), _amount_of(before)),
-        ["up to the minimum charge", 1, "job", price, missing, None, None],
+        [_minimum_words(top + 1, lacks), 1, "job", price, missing, None, None],
         _share_cells(
             top + 2, "tax", tax, "+".join(cells[:-1]), _amount_of([*before, *markup, *minimum])
         ),
         _sum_cells(words, total, Style.GRAND_TEXT, Style.GRAND_MONEY),
     ]
+
+
+def _minimum_words(row: int, lacks: float) -> Formula:
+    """Say what is missing to the minimum charge, or that nothing is; it follows the figures."""
+    words = f'=IF({cell(row, _AMOUNT)}>0,"{_MISSING}","{_REACHED}")'
+    return Formula(words, _MISSING if lacks else _REACHED)
 
 
 def _share_cells(

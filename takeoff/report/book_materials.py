@@ -170,17 +170,10 @@ def write_materials(
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     packs = write_materials(page, workbook, empty, METRIC, {})
-    >>> packs, workbook.defined_names[0][0]
+    >>> from takeoff.report.book_draft import drafted
+    >>> with drafted() as draft:
+    ...     packs = write_materials(draft.page, draft.workbook, draft.document, draft.units, {})
+    >>> packs, draft.workbook.defined_names[0][0]
     ({}, 'material_short')
     """
     page = page.laid_out(22, 10, 9, 9, 10, 10, 10, 11, 9, 8, 10, 11, 10, 9, 30)

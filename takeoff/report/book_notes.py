@@ -8,6 +8,7 @@ from takeoff.documents import BidDocument
 from takeoff.report.book_cells import Column, Page, Row
 from takeoff.report.book_styles import Style
 from takeoff.report.book_units import SheetUnits
+from takeoff.report.note_text import bid_notes
 from takeoff.report.pour_words import default_lines
 
 _TOP = 2
@@ -34,17 +35,10 @@ def write_assumptions(page: Page, document: BidDocument, units: SheetUnits) -> N
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     write_assumptions(page, empty, METRIC)
-    >>> page.sheet.dim_rowmax  # the last row that is written
+    >>> from takeoff.report.book_draft import drafted
+    >>> with drafted() as draft:
+    ...     write_assumptions(draft.page, draft.document, draft.units)
+    >>> draft.page.sheet.dim_rowmax  # the last row that is written
     3
     """
     page = page.laid_out(44, 44, 18, 18)
@@ -95,18 +89,11 @@ def write_notes(page: Page, document: BidDocument, units: SheetUnits) -> None:
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     write_notes(page, empty, METRIC)
-    >>> page.sheet.dim_rowmax  # the last row that is written
-    8
+    >>> from takeoff.report.book_draft import drafted
+    >>> with drafted() as draft:
+    ...     write_notes(draft.page, draft.document, draft.units)
+    >>> draft.page.sheet.dim_rowmax  # the last row that is written
+    7
     """
     page = page.laid_out(12, 26, 96)
     refused = f"REFUSED: {document['job']}"
@@ -123,13 +110,9 @@ def write_notes(page: Page, document: BidDocument, units: SheetUnits) -> None:
 def _note_rows(document: BidDocument) -> Iterator[Row]:
     for error in document["errors"]:
         yield ["REFUSED", error["where"] or error["file"] or "", error["text"]]
-    for note in document["notes"]:
-        yield ["note", note["where"], note["text"]]
-    for piece in document["pieces"]:
-        for note in piece["notes"]:
-            yield ["note", piece["name"], note["text"]]
-    for left_out in document["skipped"]:
-        yield ["skipped", f"{left_out['count']} {left_out['what']}", left_out["why"]]
+    for note in bid_notes(document):
+        about = ": ".join(part for part in (note.piece, note.about) if part)
+        yield [note.kind, about, note.text]
     for sentence in document["cautions"]:
         yield ["caution", "", sentence]
     for sentence in _HOW_RECKONED:

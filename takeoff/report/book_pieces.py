@@ -35,17 +35,10 @@ def write_pieces(page: Page, document: BidDocument, units: SheetUnits) -> None:
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     write_pieces(page, empty, METRIC)
-    >>> page.sheet.dim_rowmax  # the last row that is written
+    >>> from takeoff.report.book_draft import drafted
+    >>> with drafted() as draft:
+    ...     write_pieces(draft.page, draft.document, draft.units)
+    >>> draft.page.sheet.dim_rowmax  # the last row that is written
     3
     """
     page = page.laid_out(26, 10, 9, 13, 13, 13, 14, 14, 12, 12, 12, 14)
@@ -70,17 +63,10 @@ def write_layers(page: Page, document: BidDocument, units: SheetUnits) -> None:
 
     Examples
     --------
-    >>> import io
-    >>> from xlsxwriter.workbook import Workbook
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> from takeoff.report.book_styles import styles_of
-    >>> from takeoff.report.book_units import METRIC
-    >>> empty = refused_bid("hall.toml", PriceError("no price for sand"))
-    >>> with Workbook(io.BytesIO()) as workbook:
-    ...     page = Page(workbook.add_worksheet(), styles_of(workbook))
-    ...     write_layers(page, empty, METRIC)
-    >>> page.sheet.dim_rowmax  # the last row that is written
+    >>> from takeoff.report.book_draft import drafted
+    >>> with drafted() as draft:
+    ...     write_layers(draft.page, draft.document, draft.units)
+    >>> draft.page.sheet.dim_rowmax  # the last row that is written
     2
     """
     page = page.laid_out(28, 14, 14, 14, 14, 18, 16, 20)
@@ -240,7 +226,7 @@ def _write_forms(page: Page, document: BidDocument, units: SheetUnits, row: int)
     )
     area, run = units.area, units.run
     rows: list[Row] = [
-        ["forms", Styled(work["forms"], Style.COUNT), "forms"],
+        ["forms", Styled(work["forms"], Style.COUNT), "each"],
         ["area of the forms", Styled(units.areas(work["form_m2"]), Style.FINE), area],
         ["inner forms", Styled(units.areas(work["inner_form_m2"]), Style.FINE), area],
         ["sealant bead", Styled(units.runs(work["bead_m"]), Style.FINE), run],

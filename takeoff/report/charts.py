@@ -12,7 +12,8 @@ from takeoff.piece.layers import Layer
 from takeoff.pour_documents import PouredBatchRow, PouredDayRow
 from takeoff.report.bid_words import trade_word
 from takeoff.report.figures import System, written_mass, written_volume
-from takeoff.report.pour_words import batch_clocks, clock_text, placers_of
+from takeoff.report.pour_clock import batch_clocks, clock_text
+from takeoff.report.pour_words import placers_of
 from takeoff.report.svg_drawing import (
     DOTTED,
     FAINT,

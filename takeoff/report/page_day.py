@@ -6,20 +6,19 @@ from dataclasses import dataclass
 
 from takeoff.documents import BatchDocument
 from takeoff.pour_documents import PouredBatchRow, PouredDayRow
-from takeoff.report.batch_rows import places_of
 from takeoff.report.bid_words import trade_word
 from takeoff.report.charts import pour_day_svg
-from takeoff.report.figures import System, written_mass
+from takeoff.report.figures import System
 from takeoff.report.page_cells import Cell, Placed, Table, columns
 from takeoff.report.page_tables import filling_table
+from takeoff.report.pour_clock import batch_clocks
 from takeoff.report.pour_words import (
     alike_batches,
-    batch_clocks,
     day_heading,
     default_lines,
     placers_of,
-    plan_summary,
-    reasons_of,
+    places_words,
+    pour_summary,
     sureness_lines,
 )
 
@@ -96,11 +95,9 @@ def page_pour(document: BatchDocument, at: str, system: System) -> PagePour:
     ()
     """
     placed = Placed(document, at, system)
-    feasible = document["feasible"]
-    said = plan_summary(document) if feasible else tuple(reasons_of(document, system))
     return PagePour(
-        feasible=feasible,
-        summary=said,
+        feasible=document["feasible"],
+        summary=pour_summary(document, system),
         days=tuple(
             _day(day, row) for day, row in zip(placed.parts("days"), document["days"], strict=True)
         ),
@@ -129,9 +126,7 @@ def _day(day: Placed, row: PouredDayRow) -> PageDay:
 
 def _cells(batch: Placed, row: PouredBatchRow) -> tuple[Cell, ...]:
     """Set up one batch: what, how much, by when, who and where."""
-    system = batch.system
     mix_at, place_at, in_by = batch_clocks(row)
-    where = (f"{place} {written_mass(mass_kg, system)}" for place, mass_kg in places_of(row))
     return (
         batch.cell("id"),
         Cell(mix_at),
@@ -144,7 +139,7 @@ def _cells(batch: Placed, row: PouredBatchRow) -> tuple[Cell, ...]:
         Cell(in_by),
         Cell(f"hand {row['mixed_by']}"),
         Cell(placers_of(row)),
-        Cell("; ".join(where)),
+        Cell(places_words(row, batch.system)),
     )
 
 

@@ -272,8 +272,36 @@ def _total_ends(document: BidDocument) -> str:
     return f"from {ends['low']} to {ends['high']} with the thickness"
 
 
-def closing_tables(document: BidDocument, system: System) -> list[Table]:
-    """Set up what is taken for granted, and what the forms take.
+def assumption_table(document: BidDocument) -> Table:
+    """Set up what is taken for granted, and the money that hangs on it.
+
+    Parameters
+    ----------
+    document : BidDocument
+        The document.
+
+    Returns
+    -------
+    Table
+        The assumptions; no rows where there are none.
+
+    Examples
+    --------
+    >>> held = {"what": "forms of wall panel", "value": "6", "at_stake": "-1650.47"}
+    >>> table = assumption_table({"assumptions": [held], "currency": "EUR"})
+    >>> [cell.text for cell in table.rows[0]]
+    ['forms of wall panel', '6', '-1650.47']
+    """
+    job = Placed(document, "", System.METRIC)
+    keys = ("what", "value", "at_stake")
+    rows = tuple(tuple(map(row.cell, keys)) for row in job.parts("assumptions"))
+    names = columns("taken for granted, as, money", right="money", money=document["currency"])
+    said = ("the last column is how far the total moves where it does not hold",)
+    return Table("taken for granted", names, rows, remarks=said)
+
+
+def form_table(document: BidDocument, system: System) -> Table:
+    """Set up what the forms take.
 
     Parameters
     ----------
@@ -284,26 +312,17 @@ def closing_tables(document: BidDocument, system: System) -> list[Table]:
 
     Returns
     -------
-    list of Table
-        Assumptions with the money that hangs on them; forms, bead, release and sealer.
+    Table
+        Forms, inner forms, bead, release and sealer in one row; none where there are no forms.
 
     Examples
     --------
-    >>> from takeoff.errors import PriceError
-    >>> from takeoff.job.result import refused_bid
-    >>> closing_tables(refused_bid("hall.toml", PriceError("no price for sand")), System.METRIC)
-    []
+    >>> form_table({"form_work": None}, System.METRIC).rows
+    ()
     """
-    job = Placed(document, "", system)
-    keys = ("what", "value", "at_stake")
-    assumed = tuple(tuple(map(row.cell, keys)) for row in job.parts("assumptions"))
-    money = document["currency"]
-    names = columns("taken for granted, as, money", right="money", money=money)
-    said = ("the last column is how far the total moves where it does not hold",)
-    tables = [Table("taken for granted", names, assumed, remarks=said if assumed else ())]
+    heads = "forms, area of forms, inner forms, sealant bead, release on, sealer on"
+    rows: tuple[tuple[Cell, ...], ...] = ()
     if document["form_work"] is not None:
         work = ("forms", "form_m2", "inner_form_m2", "bead_m", "release_m2", "sealer_m2")
-        row = tuple(map(job.part("form_work").cell, work))
-        heads = "forms, area of forms, inner forms, sealant bead, release on, sealer on"
-        tables.append(Table("work on forms", columns(heads, right=heads), (row,)))
-    return [table for table in tables if table.rows]
+        rows = (tuple(map(Placed(document, "", system).part("form_work").cell, work)),)
+    return Table("work on forms", columns(heads, right=heads), rows)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from takeoff.documents import BidDocument
+from takeoff.report.bid_words import counted
 from takeoff.report.figures import System
 from takeoff.report.page_cells import Cell, Placed
 
@@ -60,12 +61,12 @@ def page_tiles(document: BidDocument, system: System) -> list[Tile]:
     if document["pieces"]:
         castings = sum(piece["count"] for piece in document["pieces"])
         kinds = len(document["pieces"])
-        said = f"of {kinds} {'piece' if kinds == 1 else 'different pieces'}"
+        said = f"of {counted(kinds, 'piece', 'different pieces')}"
         tiles.append(Tile("castings", Cell(str(castings)), said))
     if document["form_work"] is not None:
-        work = job.part("form_work")
-        forms = f"in {work.cell('forms').text} forms"
-        tiles.append(Tile("area of forms", work.cell("form_m2"), forms))
+        forms = f"in {counted(document['form_work']['forms'], 'form', 'forms')}"
+        area = job.part("form_work").cell("form_m2")
+        tiles.append(Tile("area of forms", area, forms))
     if document["batch"] is not None:
         count = job.part("batch").cell("batch_count")
         tiles.append(Tile("batches", count, _days(document)))
@@ -91,5 +92,4 @@ def _days(document: BidDocument) -> str:
     pour = document["pour_day"]
     if pour is None or not pour["days"]:
         return ""
-    count = len(pour["days"])
-    return f"on {count} {'day' if count == 1 else 'days'}"
+    return f"on {counted(len(pour['days']), 'day', 'days')}"

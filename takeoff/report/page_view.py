@@ -29,6 +29,7 @@ FloatArray = NDArray[np.float64]
 _MOST_FACETS = 150_000  # above, the browsers of phones and old computers stall
 _MOST_IDS = 60  # above, ids hide the piece; all of them are told on pointing
 _LIFT_SHARE = 0.004  # how far an id stands off its surface, of the size of the piece
+_ROOM_SHARE = 0.01  # room round the piece for its ids, likewise
 _EYE_RATIO = 1.7
 _LINE_SIGNS = 44
 
@@ -230,15 +231,23 @@ def _colour(surface_class: SurfaceClass) -> str:
 
 
 def _layout(surfaces: Surfaces) -> dict[str, object]:
-    """Set up the scene: no axes, true proportions, seen as the still picture is."""
+    """Set up the scene: no axes, true proportions, whole, seen as the still picture is."""
     eye = eye_beside(surfaces.show_direction) * _EYE_RATIO
-    hidden = {"visible": False, "showspikes": False}
+    low_m, high_m = bounds_m(surfaces.mesh)
+    around_m = float(np.linalg.norm(high_m - low_m))
+    # Ids stand off their surfaces, and a scene shows nothing that lies outside its axes.
+    low_m, high_m = low_m - _ROOM_SHARE * around_m, high_m + _ROOM_SHARE * around_m
+    # A frame is two of these units high, so that the piece fits into it however it is turned.
+    ratios = 2.0 * (high_m - low_m) / np.linalg.norm(high_m - low_m)
+    axes = {
+        f"{axis}axis": {"visible": False, "showspikes": False, "range": [low, high]}
+        for axis, low, high in zip("xyz", low_m.tolist(), high_m.tolist(), strict=True)
+    }
     return {
         "scene": {
-            "xaxis": hidden,
-            "yaxis": hidden,
-            "zaxis": hidden,
-            "aspectmode": "data",
+            **axes,
+            "aspectmode": "manual",
+            "aspectratio": dict(zip("xyz", ratios.tolist(), strict=True)),
             "dragmode": "turntable",
             "annotations": list(_ids(surfaces)),
             "camera": {

@@ -23,6 +23,8 @@ _ASIDE = 4.5  # room for a dimension beside a surface, likewise
 _BELOW = 3.4  # and below it
 _SIGN = 0.72  # mean width of a sign, likewise
 _TALLER = 2.0  # what is this many times as high as its row begins another
+_TALLEST = 1.3  # height of a page over its width, with room for a heading
+_WIDER = (1.0, 1.5, 2.0, 2.5, 3.0, 3.5, 4.0)  # rows that are tried for a page
 _SIGNS_ACROSS = 44  # of a title, of the widest script
 
 _WORDS = {
@@ -118,6 +120,12 @@ class PieceLayout:
     low_m: FloatArray
     high_m: FloatArray
 
+    @property
+    def tallness_ratio(self) -> float:
+        """Its height over its width."""
+        wide_m, high_m = (self.high_m - self.low_m).tolist()
+        return float(high_m / wide_m)
+
 
 def laid_out(pieces: Sequence[PiecePattern], *, system: System) -> tuple[PieceLayout, ...]:
     """Lay the surfaces of pieces out so that nothing lies over anything else.
@@ -132,25 +140,59 @@ def laid_out(pieces: Sequence[PiecePattern], *, system: System) -> tuple[PieceLa
     Returns
     -------
     tuple of PieceLayout
-        One below the other, the surfaces of each in rows. The y axis points up, from 0 down.
+        One below the other, the surfaces of each in rows. The y axis points up, from 0 down. All
+        that is written is of one height, which suits the widest surface of all.
 
     Examples
     --------
     >>> laid_out([PiecePattern("bench", ())], system=System.METRIC)[0].title
     ('bench',)
     """
+    row_m = _row_m(pieces)
     top_m = 0.0
     placed = []
     for piece in pieces:
-        layout = _piece_layout(piece, top_m, system)
+        layout = _piece_layout(piece, row_m, top_m, system)
         placed.append(layout)
         top_m = float(layout.low_m[1]) - 4.0 * layout.text_m
     return tuple(placed)
 
 
-def _piece_layout(piece: PiecePattern, top_m: float, system: System) -> PieceLayout:
-    """Lay out one piece below a line."""
-    row_m = _ROOM * max((_widest_m(pattern) for pattern in piece.patterns), default=1.0)
+def laid_out_on_a_page(piece: PiecePattern, *, system: System) -> PieceLayout:
+    """Lay out the surfaces of one piece in rows so wide that a page holds all of them.
+
+    Parameters
+    ----------
+    piece : PiecePattern
+        The piece.
+    system : System
+        Units of what is written.
+
+    Returns
+    -------
+    PieceLayout
+        The piece, with rows no wider than that takes; the least tall of those that were tried
+        where none is low enough.
+
+    Examples
+    --------
+    >>> laid_out_on_a_page(PiecePattern("bench", ()), system=System.METRIC).cells
+    ()
+    """
+    row_m = _row_m([piece])
+    layouts = [_piece_layout(piece, times * row_m, 0.0, system) for times in _WIDER]
+    fitting = (layout for layout in layouts if layout.tallness_ratio <= _TALLEST)
+    return next(fitting, min(layouts, key=lambda layout: layout.tallness_ratio))
+
+
+def _row_m(pieces: Sequence[PiecePattern]) -> float:
+    """Give the width of rows that hold the widest surface of all."""
+    widest_m = (_widest_m(pattern) for piece in pieces for pattern in piece.patterns)
+    return _ROOM * max(widest_m, default=1.0)
+
+
+def _piece_layout(piece: PiecePattern, row_m: float, top_m: float, system: System) -> PieceLayout:
+    """Lay out one piece in rows of a width, below a line."""
     text_m = row_m / _LINES_WIDE
     title = tuple(textwrap.wrap(piece.name, _SIGNS_ACROSS, max_lines=3)) or ("",)
     title_m = _TITLE * text_m
@@ -202,7 +244,8 @@ def _cell(pattern: Pattern, text_m: float, system: System) -> Cell:
     first_m = -_BELOW * text_m - text_m if blocks else -text_m
     foot_m = first_m - _LEADING * text_m * (len(lines) - 1) - 0.5 * text_m
     wide_m = max(len(line) for line in lines) * _SIGN * text_m
-    high_m = max((_top_m(block, text_m, system) for block in blocks), default=0.0)
+    tops_m = (float(one.low_m[1]) + beside_m(one, text_m, system) for one in blocks)
+    high_m = max(tops_m, default=0.0)
     return Cell(
         pattern=pattern,
         blocks=tuple(blocks),
@@ -213,11 +256,34 @@ def _cell(pattern: Pattern, text_m: float, system: System) -> Cell:
     )
 
 
-def _top_m(block: Block, text_m: float, system: System) -> float:
-    """Top of some sheets and of the dimension beside them, which may be longer than they are."""
+def beside_m(block: Block, text_m: float, system: System) -> float:
+    """Give the length of a line beside some sheets: their height, or the words if these are longer.
+
+    Words stand about the middle of it, so that they never reach below the foot of the sheets, where
+    the overall width is written.
+
+    Parameters
+    ----------
+    block : Block
+        The sheets.
+    text_m : float
+        Height of a line. [m]
+    system : System
+        Units of what is written.
+
+    Returns
+    -------
+    float
+        The length. [m]
+
+    Examples
+    --------
+    >>> strip = Block((), np.array([0.0, 0.0]), np.array([1.0, 0.04]))
+    >>> round(beside_m(strip, 0.1, System.METRIC), 3), beside_m(strip, 0.01, System.METRIC)
+    (0.36, 0.04)
+    """
     height_m = float(block.high_m[1] - block.low_m[1])
-    beside_m = len(dimension_text(height_m, system)) * _SIGN * text_m
-    return float(block.low_m[1]) + max(height_m, (height_m + beside_m) / 2.0)
+    return max(height_m, len(dimension_text(height_m, system)) * _SIGN * text_m)
 
 
 def dimension_text(length_m: float, system: System) -> str:

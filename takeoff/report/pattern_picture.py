@@ -15,8 +15,9 @@ from takeoff.report.pattern_layout import (
     Cell,
     PieceLayout,
     PiecePattern,
+    beside_m,
     dimension_text,
-    laid_out,
+    laid_out_on_a_page,
 )
 from takeoff.report.svg_drawing import INK, QUIET, in_xml
 
@@ -54,7 +55,7 @@ def pattern_svg(piece: PiecePattern, *, system: System = System.METRIC) -> str:
     >>> pattern_svg(PiecePattern("<bench>", ())).count("&lt;bench&gt;")
     2
     """
-    [layout] = laid_out([piece], system=system)
+    layout = laid_out_on_a_page(piece, system=system)
     paper = _Paper(layout)
     root = paper.root
     Tree.SubElement(root, "title").text = in_xml(f"Flat pattern of {piece.name}")
@@ -174,10 +175,11 @@ class _Paper:
         width, height = (
             dimension_text(length_m, system) for length_m in (block.high_m - block.low_m).tolist()
         )
-        middle_m = (block.low_m + block.high_m) / 2.0
-        self.write(width, np.array([middle_m[0], below_m - 1.3 * text_m]), text_m, anchor="middle")
-        beside_m = np.array([aside_m - 0.5 * text_m, middle_m[1]])
-        self.write(height, beside_m, text_m, anchor="middle", upright=True)
+        middle_m = (left_m + right_m) / 2.0
+        self.write(width, np.array([middle_m, below_m - 1.3 * text_m]), text_m, anchor="middle")
+        height_at_m = foot_m + beside_m(block, text_m, system) / 2.0
+        at_m = np.array([aside_m - 0.5 * text_m, height_at_m])
+        self.write(height, at_m, text_m, anchor="middle", upright=True)
 
     def _line(self, ends_m: FloatArray) -> None:
         """Draw a thin line."""

@@ -8,6 +8,8 @@ from takeoff.batching.plans import Method
 from takeoff.batching.pour_rules import Measure
 from takeoff.documents import BatchDocument
 from takeoff.pour_documents import DefaultRow, FindingRow, PouredBatchRow, PouredDayRow
+from takeoff.report.batch_rows import places_of
+from takeoff.report.bid_words import counted
 from takeoff.report.figures import (
     System,
     written_duration,
@@ -15,74 +17,12 @@ from takeoff.report.figures import (
     written_share,
     written_volume,
 )
+from takeoff.report.pour_clock import PRINTED_S, clock_text
 
-_PRINTED_S = 300.0
-_FINE_S = 60.0
 _METHODS = {
     Method.GREEDY: "clock by greedy dispatch",
     Method.CONSTRAINT_PROGRAMMING: "clock by constraint programming",
 }
-
-
-def clock_text(time_s: float, *, up: bool = False, step_s: float = _PRINTED_S) -> str:
-    """Write a time of the day, to five minutes unless told.
-
-    Parameters
-    ----------
-    time_s : float
-        From the start of the day. [s]
-    up : bool, default False
-        Whether to round up; rounded down otherwise.
-    step_s : float, default 300
-        Minutes are told in steps of this. [s]
-
-    Returns
-    -------
-    str
-        Hours and minutes from the start of the day.
-
-    Examples
-    --------
-    >>> clock_text(5399.0), clock_text(5399.0, up=True)
-    ('1:25', '1:30')
-    """
-    minutes = _stepped_s(time_s, step_s, up=up) // 60
-    return f"{minutes // 60}:{minutes % 60:02d}"
-
-
-def batch_clocks(batch: PouredBatchRow) -> tuple[str, str, str]:
-    """Say when a batch is mixed, placed from, and in the form at the latest.
-
-    Parameters
-    ----------
-    batch : PouredBatchRow
-        The batch.
-
-    Returns
-    -------
-    tuple of str
-        The three times, to five minutes; to the minute where it goes off too fast for that.
-
-    Notes
-    -----
-    The last is rounded down, the others up: who mixes when it is printed is never nearer to the
-    end of the pot life than what is printed of it.
-
-    Examples
-    --------
-    >>> batch_clocks({"mix_start_s": 840.0, "place_start_s": 1380.0, "use_by_s": 3120.0})
-    ('0:15', '0:25', '0:50')
-    >>> batch_clocks({"mix_start_s": 840.0, "place_start_s": 1380.0, "use_by_s": 1620.0})
-    ('0:14', '0:23', '0:27')
-    """
-    mix_s, place_s, use_by_s = batch["mix_start_s"], batch["place_start_s"], batch["use_by_s"]
-    coarse = _stepped_s(place_s, _PRINTED_S, up=True) < _stepped_s(use_by_s, _PRINTED_S, up=False)
-    step_s = _PRINTED_S if coarse else _FINE_S
-    return (
-        clock_text(mix_s, up=True, step_s=step_s),
-        clock_text(place_s, up=True, step_s=step_s),
-        clock_text(use_by_s, step_s=step_s),
-    )
 
 
 def placers_of(batch: PouredBatchRow) -> str:
@@ -107,50 +47,37 @@ def placers_of(batch: PouredBatchRow) -> str:
     return "hand " + "+".join(map(str, batch["placed_by"])) + brush
 
 
-def _stepped_s(time_s: float, step_s: float, *, up: bool) -> int:
-    """Round a time of the day to a step."""
-    steps = -int(-time_s // step_s) if up else int(time_s // step_s)
-    return steps * int(step_s)
-
-
-def plan_summary(document: BatchDocument) -> tuple[str, str]:
-    """Say how large a feasible plan is, and how to read its times.
+def places_words(batch: PouredBatchRow, system: System) -> str:
+    """Say where a batch goes, and how much of it.
 
     Parameters
     ----------
-    document : BatchDocument
-        A plan.
+    batch : PouredBatchRow
+        The batch.
+    system : System
+        Units of the text.
 
     Returns
     -------
-    tuple of str
-        Two sentences.
+    str
+        Pieces and copies, each with its mass.
 
     Examples
     --------
-    >>> from takeoff.errors import BatchError
-    >>> from takeoff.job.day_plan import refused_plan
-    >>> plan_summary(refused_plan("hall.toml", BatchError("no rate")))[0]
-    '0 batches on 0 days; no plan has fewer; '
+    >>> from takeoff.pour_documents import demand_row, part_row
+    >>> demand = demand_row("panel", 2, "backer", pass_number=1, surface_class="return",
+    ...                     mass_kg=2.0)
+    >>> part = part_row(demand, mass_kg=1.5, start_s=0.0, end_s=30.0)
+    >>> places_words({"parts": [part]}, System.METRIC)
+    'panel 2 1.5 kg'
     """
-    count, bound, method = document["batch_count"], document["batch_bound"], document["method"]
-    if document["proven"] or bound is None:
-        sure = "no plan has fewer"
-    else:
-        sure = f"by mass alone no plan has fewer than {bound}, which is {count - bound} less"
-    batches = _many(count, "batch", "batches")
-    days = _many(len(document["days"]), "day", "days")
-    clock = _METHODS[Method(method)] if method else ""
-    hands = _many(document["hands"] or 1, "pair", "pairs")
-    reading = (
-        "times are hours and minutes from the start of the day, to 5 min, or to the minute where a "
-        "batch goes off fast; 'in by' is rounded down, the others up"
+    return "; ".join(
+        f"{place} {written_mass(mass_kg, system)}" for place, mass_kg in places_of(batch)
     )
-    return f"{batches} on {days}; {sure}; {clock}", f"{hands} of hands; {reading}"
 
 
-def reasons_of(document: BatchDocument, system: System) -> list[str]:
-    """Say why there is no plan, and what would do.
+def pour_summary(document: BatchDocument, system: System) -> tuple[str, ...]:
+    """Say how large a plan is and how to read its times; or why there is none.
 
     Parameters
     ----------
@@ -161,26 +88,19 @@ def reasons_of(document: BatchDocument, system: System) -> list[str]:
 
     Returns
     -------
-    list of str
-        What stands in the way as a whole, then a line a finding; empty where nothing does.
+    tuple of str
+        Two sentences of a plan; of none what stands in the way as a whole, then a line a finding.
 
     Examples
     --------
     >>> from takeoff.errors import BatchError
     >>> from takeoff.job.day_plan import refused_plan
-    >>> reasons_of(refused_plan("hall.toml", BatchError("no rate")), System.METRIC)
-    []
+    >>> pour_summary(refused_plan("hall.toml", BatchError("no rate")), System.METRIC)
+    ()
     """
-    if not document["findings"]:
-        return []
-    enough = [finding["enough"] for finding in document["findings"]]
-    if not all(enough):
-        head = "NO PLAN: all of these stand in the way; change what each of them says"
-    elif len(enough) > 1:
-        head = "NO PLAN as told; any one of these changes would do"
-    else:
-        head = "NO PLAN as told; this stands in the way"
-    return [head, *(_reason(one, system) for one in document["findings"])]
+    if document["feasible"]:
+        return _plan_summary(document)
+    return tuple(_reasons(document, system))
 
 
 def day_heading(day: PouredDayRow) -> str:
@@ -275,7 +195,7 @@ def sureness_lines(document: BatchDocument) -> Iterator[str]:
     if more is not None:
         saved = []
         if more["saved_days"] > 0:
-            saved.append(_many(more["saved_days"], "day", "days"))
+            saved.append(counted(more["saved_days"], "day", "days"))
         if more["saved_s"] > 0.0:
             saved.append(f"about {written_duration(_coarse_s(more['saved_s']))} of pouring")
         what = " and ".join(saved) or "nothing"
@@ -310,8 +230,37 @@ def default_lines(document: BatchDocument) -> list[str]:
     return ["defaults, common practice without a source; told by nobody", *lines]
 
 
-def _many(count: int, one: str, more: str) -> str:
-    return f"{count} {one if count == 1 else more}"
+def _plan_summary(document: BatchDocument) -> tuple[str, str]:
+    """Say how large a feasible plan is, and how to read its times."""
+    count, bound, method = document["batch_count"], document["batch_bound"], document["method"]
+    if document["proven"] or bound is None:
+        sure = "no plan has fewer"
+    else:
+        sure = f"by mass alone no plan has fewer than {bound}, which is {count - bound} less"
+    batches = counted(count, "batch", "batches")
+    days = counted(len(document["days"]), "day", "days")
+    clock = _METHODS[Method(method)] if method else ""
+    hands = counted(document["hands"] or 1, "pair", "pairs")
+    reading = (
+        "times are hours and minutes from the start of the day, to 5 min, or to the minute where a "
+        "batch goes off fast; 'in by' is rounded down, the others up"
+    )
+    return f"{batches} on {days}; {sure}; {clock}", f"{hands} of hands; {reading}"
+
+
+def _reasons(document: BatchDocument, system: System) -> Iterator[str]:
+    """Say why there is no plan, and what would do."""
+    if not document["findings"]:
+        return
+    enough = [finding["enough"] for finding in document["findings"]]
+    if not all(enough):
+        head = "NO PLAN: all of these stand in the way; change what each of them says"
+    elif len(enough) > 1:
+        head = "NO PLAN as told; any one of these changes would do"
+    else:
+        head = "NO PLAN as told; this stands in the way"
+    yield head
+    yield from (_reason(one, system) for one in document["findings"])
 
 
 def _reason(finding: FindingRow, system: System) -> str:
@@ -331,7 +280,7 @@ def _reason(finding: FindingRow, system: System) -> str:
 
 
 def _coarse_s(time_s: float) -> float:
-    return max(_PRINTED_S, round(time_s / _PRINTED_S) * _PRINTED_S)
+    return max(PRINTED_S, round(time_s / PRINTED_S) * PRINTED_S)
 
 
 def _percent(share: float) -> str:

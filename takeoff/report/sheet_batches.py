@@ -9,6 +9,7 @@ from takeoff.bid_documents import CastRow
 from takeoff.documents import BatchDocument, BatchIngredientRow, BidDocument, BidPieceRow, LotRow
 from takeoff.mix.addition import AT_GUN
 from takeoff.pour_documents import PouredBatchRow, PouredDayRow, PouredIngredientRow
+from takeoff.report.pour_clock import batch_clocks, clock_step_s, limit_clocks
 from takeoff.report.pour_limits import FaceStart, face_starts
 
 # What of a piece is made of one mix, and the layer that it is part of.
@@ -65,27 +66,46 @@ class SheetPlace:
 
 @dataclass(frozen=True, slots=True)
 class SheetClock:
-    """The clock of one batch, from the start of its day.
+    """The clock of one batch as it is printed, from the start of its day.
 
     Parameters
     ----------
-    mix_start_s, mix_end_s, place_start_s, place_end_s : float
-        When it is mixed and placed. [s]
-    use_by_s : float
-        When the last of it must be in the form. [s]
+    mix_at, in_by : str
+        When it is mixed, and when the last of it must be in the form.
+    step_s : float
+        The step that its times are printed in. [s]
     mixed_by : int
         Which pair of hands mixes.
     placed_by : tuple of int
         Which place it.
     """
 
-    mix_start_s: float
-    mix_end_s: float
-    place_start_s: float
-    place_end_s: float
-    use_by_s: float
+    mix_at: str
+    in_by: str
+    step_s: float
     mixed_by: int
     placed_by: tuple[int, ...]
+
+    def face_words(self, start: FaceStart) -> tuple[str, str]:
+        """Say when a face is started from the batch, and when at the latest.
+
+        Parameters
+        ----------
+        start : FaceStart
+            The face.
+
+        Returns
+        -------
+        tuple of str
+            The two times.
+
+        Examples
+        --------
+        >>> clock = SheetClock("0:10", "0:45", 300.0, 1, (2,))
+        >>> clock.face_words(FaceStart(("panel", 1, 1), 1140.0, 2100.0, covers_too_late=False))
+        ('0:20', '0:35')
+        """
+        return limit_clocks(start.planned_s, start.latest_s, step_s=self.step_s)
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,6 +248,7 @@ def words_of(key: str) -> str:
 
 
 def _poured(batch: PouredBatchRow, day: PouredDayRow, document: BatchDocument) -> SheetBatch:
+    mix_at, _, in_by = batch_clocks(batch)
     return SheetBatch(
         id=batch["id"],
         count=len(day["batches"]),
@@ -242,13 +263,7 @@ def _poured(batch: PouredBatchRow, day: PouredDayRow, document: BatchDocument) -
         lines=ordered_lines(batch["ingredients"]),
         places=tuple(_faces(batch, day, document)),
         clock=SheetClock(
-            batch["mix_start_s"],
-            batch["mix_end_s"],
-            batch["place_start_s"],
-            batch["place_end_s"],
-            batch["use_by_s"],
-            batch["mixed_by"],
-            tuple(batch["placed_by"]),
+            mix_at, in_by, clock_step_s(batch), batch["mixed_by"], tuple(batch["placed_by"])
         ),
     )
 

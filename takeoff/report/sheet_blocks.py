@@ -1,8 +1,8 @@
-"""Blocks that several printed sheets have: cautions in small print, lines to fill in, a heading."""
+"""Blocks that several printed sheets have: cautions at their foot, lines to fill in."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from takeoff.report.sheet_layout import GREY, Pen, line_mm
@@ -10,7 +10,8 @@ from takeoff.report.sheet_weights import Weights
 
 FIELD_MM = 9.0
 _GAP_MM = 5.0
-_HEAD_PT, _LARGEST_PT, _SMALLEST_PT, _STEP_PT = 8.0, 8.0, 5.5, 0.25
+_HEAD_PT, _ALL_PT, _SOME_PT, _LEAST_PT = 10.0, (13.0, 11.5), 10.0, 9.0
+_FEW_COUNT, _LEAST_COUNT = 5, 4  # of cautions: dust, caustic, fibre, spray, whose rules
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,13 +74,7 @@ def draw_fields(pen: Pen, top: float, labels: Sequence[str], *, columns: int) ->
     return top + -(-len(labels) // columns) * FIELD_MM
 
 
-def draw_cautions(
-    pen: Pen,
-    cautions: Sequence[str],
-    room: tuple[float, float],
-    *,
-    largest_pt: float = _LARGEST_PT,
-) -> bool:
+def draw_cautions(pen: Pen, cautions: Sequence[str], room: tuple[float, float]) -> bool:
     """Draw cautions in two columns at the foot of what is left of a page.
 
     Parameters
@@ -87,16 +82,16 @@ def draw_cautions(
     pen : Pen
         What draws.
     cautions : sequence of str
-        The sentences.
+        The sentences, first what a batch brings soonest, last whose rules to follow.
     room : tuple of float
         Top and bottom of what is left. [mm]
-    largest_pt : float, default 8.0
-        Type to begin with, in points; smaller type is taken where it does not fit.
 
     Returns
     -------
     bool
-        Whether they fit; nothing is drawn where they do not.
+        Whether the first few and the last of them fit; nothing is drawn where they do not. All
+        are drawn where there is room for type that is read at arm's length, else as many as fit,
+        with the words that all are at the end.
 
     Examples
     --------
@@ -107,14 +102,14 @@ def draw_cautions(
     True
     """
     top, bottom = room
-    size = largest_pt
-    while size >= _SMALLEST_PT:
-        columns = _columns(pen, cautions, size)
-        height = line_mm(_HEAD_PT) + max(map(len, columns)) * line_mm(size)
+    for shown, size in _choices(cautions):
+        columns = _columns(pen, shown, size)
+        height = _height_mm(columns, size)
         if top + height <= bottom:
-            _print_columns(pen, columns, bottom - height, size)
+            some = f": {len(shown)} of {len(cautions)}, all of them on the sheet at the end"
+            head = "Caution" + (some if len(shown) < len(cautions) else "")
+            _print_columns(pen, head, columns, bottom - height, size)
             return True
-        size -= _STEP_PT
     return False
 
 
@@ -137,10 +132,25 @@ def cautions_mm(pen: Pen, cautions: Sequence[str]) -> float:
     --------
     >>> from takeoff.report.sheet_layout import Paper
     >>> round(cautions_mm(Pen(Paper.A4), ["Wet cement is caustic."]), 1)
-    5.8
+    8.2
     """
-    columns = _columns(pen, cautions, _SMALLEST_PT)
-    return line_mm(_HEAD_PT) + max(map(len, columns)) * line_mm(_SMALLEST_PT)
+    *_, (least, size) = _choices(cautions)
+    return _height_mm(_columns(pen, least, size), size)
+
+
+def _choices(cautions: Sequence[str]) -> Iterator[tuple[Sequence[str], float]]:
+    """Give which cautions may be shown and in what type: all, then fewer and fewer."""
+    yield from ((cautions, size) for size in _ALL_PT)
+    yield cautions, _SOME_PT
+    for count in range(len(cautions) - 1, _FEW_COUNT - 1, -1):
+        yield [*cautions[: count - 1], cautions[-1]], _SOME_PT
+    for count in (_FEW_COUNT, _LEAST_COUNT):
+        few = cautions if len(cautions) <= count else [*cautions[: count - 1], cautions[-1]]
+        yield few, _LEAST_PT
+
+
+def _height_mm(columns: tuple[list[str], list[str]], size: float) -> float:
+    return line_mm(_HEAD_PT) + max(map(len, columns)) * line_mm(size)
 
 
 def _columns(pen: Pen, cautions: Sequence[str], size: float) -> tuple[list[str], list[str]]:
@@ -157,10 +167,12 @@ def _count(blocks: Sequence[Sequence[str]]) -> int:
     return sum(map(len, blocks))
 
 
-def _print_columns(pen: Pen, columns: tuple[list[str], list[str]], top: float, size: float) -> None:
+def _print_columns(
+    pen: Pen, head: str, columns: tuple[list[str], list[str]], top: float, size: float
+) -> None:
     width = (pen.right - pen.left - _GAP_MM) / 2
     pen.rule((pen.left, top - 0.5), (pen.right, top - 0.5), width=0.2, colour=GREY)
-    pen.write("Caution", (pen.left, top), width, size=_HEAD_PT, bold=True)
+    pen.write(head, (pen.left, top), pen.right - pen.left, size=_HEAD_PT, bold=True)
     for column, lines in enumerate(columns):
         for row, line in enumerate(lines):
             at = (

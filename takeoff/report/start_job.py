@@ -9,7 +9,7 @@ from takeoff.report.figures import System, written_duration
 from takeoff.report.start_piece import piece_lines
 from takeoff.report.system_choice import system_of_unit
 from takeoff.report.toml_sheet import SheetLine, entry, off, prose, toml_text
-from takeoff.start_documents import EDIT_MARK, StartedDrawingRow
+from takeoff.start_documents import EDIT_MARK, NO_CURRENCY, StartedDrawingRow
 
 HOW_TO_EDIT = (
     f'What only you know is left as "{EDIT_MARK}": put the value in its place. As long as one is '
@@ -109,7 +109,7 @@ def _job_part(name: str, shop: str, system: System) -> list[SheetLine]:
         entry("name", name, "printed on the bid"),
         entry(
             "currency",
-            "¤",
+            NO_CURRENCY,
             "of all prices, like EUR or USD; ¤ is the sign for one that is not told",
         ),
         entry("shop", shop, "mixers, hands and prices"),

@@ -161,7 +161,8 @@ def _unit_lines(unit: StartedUnitRow) -> list[SheetLine]:
         return [
             *prose(
                 f"The drawing does not say its unit; it would measure {sizes}. Started again with "
-                "--unit, this file lists what else was found: edges, openings, walls."
+                "--unit, into another folder or without these two files, it lists what else was "
+                "found: edges, openings, walls."
             ),
             entry("unit", EDIT_MARK, "mm, cm, m, in or ft", asks="the unit of the drawing"),
         ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from takeoff.batching.placing_rules import DayRules, PlacingRules
 from takeoff.report.figures import System, written_duration, written_share
@@ -34,14 +35,14 @@ def shop_lines(ingredients: Sequence[str], *, system: System) -> list[SheetLine]
     --------
     >>> lines = shop_lines(["white-cement"], system=System.METRIC)
     >>> [line.marks for line in lines if line.marks]
-    [2, 1, 1, 1, 1]
+    [1, 1, 1, 1, 1, 1]
     """
     parts = [
         prose("A shop as takeoff started it: mixers, hands, hours and prices."),
         prose(HOW_TO_EDIT),
+        _habit_part(system),
         _price_part(ingredients, system),
         _labour_part(system),
-        _habit_part(system),
         _mixer_part(system),
         _hands_part(),
         _terms_part(),
@@ -50,31 +51,32 @@ def shop_lines(ingredients: Sequence[str], *, system: System) -> list[SheetLine]
 
 
 def _price_part(ingredients: Sequence[str], system: System) -> list[SheetLine]:
-    """Ask for packs and prices in one place, a line for each ingredient."""
+    """Ask for packs and prices in one place, a table for each ingredient."""
     asks = f"packs and prices of {', '.join(ingredients)}"
-    width = max(map(len, ingredients), default=0) + 3
     pack = '"50 lb"' if system is System.US else '"25 kg"'
     rows = []
     for name in ingredients:
-        named = f"{toml_text(name)},"
-        code = f"  {{ ingredient = {named:<{width}} pack = {_MARK}, price = {_MARK} }},"
-        rows.append(SheetLine(code, asks=asks))
+        rows += [
+            SheetLine("[[price]]", asks=asks),
+            entry("ingredient", name, asks=asks),
+            SheetLine(f"pack = {_MARK}", asks=asks),
+            SheetLine(f"price = {_MARK}", asks=asks),
+        ]
     return [
         *prose(
             f"What each ingredient of the mixes is sold in, like {pack}, and what one such pack "
-            "costs, without currency. A line more for every other size of pack. one_lot = true "
-            "behind a price: all of a job from one lot, before least cost."
+            "costs, without currency. One more [[price]] for every other size of pack. one_lot = "
+            "true below a price: all of a job from one lot, before least cost."
         ),
-        SheetLine("price = ["),
         *rows,
-        SheetLine("]"),
+        SheetLine(),
         *prose("What is paid for and on the shelf; it is used first."),
-        off("stock = ["),
-        off(
-            '{ ingredient = "white-cement", mass = "10 kg", opened = "2026-11-02", '
-            'use_by = "2027-03-01", lot = "A7" },'
-        ),
-        off("]"),
+        off("[[stock]]"),
+        off('ingredient = "white-cement"'),
+        off('mass = "10 kg"'),
+        off('opened = "2026-11-02"'),
+        off('use_by = "2027-03-01"'),
+        off('lot = "A7"'),
     ]
 
 
@@ -86,17 +88,20 @@ def _labour_part(system: System) -> list[SheetLine]:
             f"What an hour of one person costs, without currency; and hours of work, like "
             f'"0.6 h", for every {area} of form, built once, and of casting, every time.'
         ),
-        SheetLine(f"labour.hour_price = {_MARK}", asks=_ASKS_LABOUR),
-        SheetLine("rate = [", asks=_ASKS_LABOUR),
-        _hours("build forms", form),
-        _hours("cast, strip and finish", casting),
-        off(f'{{ what = "form boards", per = "{form}", price = {_MARK} }},'),
-        off(f'{{ what = "sealant", per = "{_bead(system)}", price = {_MARK} }},'),
-        off(f'{{ what = "release", per = "{_area("release", system)}", price = {_MARK} }},'),
-        off(f'{{ what = "sealer", per = "{_area("sealer", system)}", price = {_MARK} }},'),
-        off(f'{{ what = "inner forms", per = "{_area("inner_form", system)}", hours = {_MARK} }},'),
-        off(f'{{ what = "delivery", per = "job", price = {_MARK} }},'),
-        SheetLine("]"),
+        SheetLine("[labour]"),
+        SheetLine(f"hour_price = {_MARK}", asks=_ASKS_LABOUR),
+        *_hours("build forms", form),
+        *_hours("cast, strip and finish", casting),
+        SheetLine(),
+        *prose(
+            "More that a shop may charge; take the # away from all four lines of one, or add more."
+        ),
+        *_more("form boards", form, "price"),
+        *_more("sealant", _bead(system), "price"),
+        *_more("release", _area("release", system), "price"),
+        *_more("sealer", _area("sealer", system), "price"),
+        *_more("inner forms", _area("inner_form", system), "hours"),
+        *_more("delivery", "job", "price"),
     ]
 
 
@@ -111,9 +116,22 @@ def _bead(system: System) -> str:
     return "bead_ft" if system is System.US else "bead_m"
 
 
-def _hours(what: str, per: str) -> SheetLine:
-    code = f"  {{ what = {toml_text(what)}, per = {toml_text(per)}, hours = {_MARK} }},"
-    return SheetLine(code, asks=_ASKS_LABOUR)
+def _hours(what: str, per: str) -> list[SheetLine]:
+    return [replace(line, asks=_ASKS_LABOUR) for line in _rate(what, per, "hours")]
+
+
+def _more(what: str, per: str, costs: str) -> list[SheetLine]:
+    return [replace(line, off=True) for line in _rate(what, per, costs)]
+
+
+def _rate(what: str, per: str, costs: str) -> list[SheetLine]:
+    """Give the lines of a rate whose price or hours are left to tell."""
+    return [
+        SheetLine("[[rate]]"),
+        entry("what", what),
+        entry("per", per),
+        SheetLine(f"{costs} = {_MARK}"),
+    ]
 
 
 def _habit_part(system: System) -> list[SheetLine]:

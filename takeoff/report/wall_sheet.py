@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from takeoff.report.bid_words import counted
 from takeoff.report.figures import written_duration
-from takeoff.report.pour_words import clock_text
+from takeoff.report.pour_clock import PRINTED_S, clock_text, limit_clocks
 from takeoff.report.sheet_batches import SheetBatch, SheetClock
 from takeoff.report.sheet_blocks import SheetJob, cautions_mm, draw_cautions
 from takeoff.report.sheet_layout import GREY, PALE, Pen, line_mm
-from takeoff.report.sheet_words import hands_text, limit_text, start_text
+from takeoff.report.sheet_words import hands_text
 
 _ROW_MM, _WORD_PT, _BESIDE_PT = 12.8, 11.0, 9.5
 _BEGIN_PT, _SMALL_PT, _OVERLEAF_PT = 14.0, 9.5, 13.0
@@ -89,8 +90,7 @@ class _WallPage:
         pen.write(f"Day {wall.day}", (pen.left, self.top), 70.0, size=48.0, bold=True)
         room = self.width - 75.0
         done = clock_text(wall.makespan_s, up=True)
-        count = len(wall.batches)
-        batches = f"{count} batch{'' if count == 1 else 'es'}, all in by {done}"
+        batches = f"{counted(len(wall.batches), 'batch', 'batches')}, planned done {done}"
         right = pen.left + 75.0
         pen.write(self.job.title, (right, self.top + 1.0), room, size=15.0, align="R")
         pen.write(batches, (right, self.top + 8.5), room, size=18.0, bold=True, align="R")
@@ -165,8 +165,7 @@ class _WallPage:
         clock = batch.clock
         if clock is None:
             return "", "", ""
-        by = limit_text(clock.use_by_s, planned_s=clock.place_end_s)
-        return start_text(clock.mix_start_s), by, _last_start(batch, clock)
+        return clock.mix_at, clock.in_by, _last_start(batch, clock)
 
     def draw_explained(self) -> None:
         """Say what the times mean, when no other piece may be begun, and what to mind."""
@@ -175,14 +174,13 @@ class _WallPage:
             self._paragraph(text, size=_BEGIN_PT, bold=True)
         texts = (*_EXPLAINED, *job.notes)
         high = sum(self._height(text, _SMALL_PT) for text in texts)
-        size, cautions_pt = _SMALL_PT, _SMALL_PT
+        size = _SMALL_PT
         if self.top + high + cautions_mm(pen, job.cautions) + 1.0 > pen.bottom:
             self._continue()
-            size = cautions_pt = _OVERLEAF_PT
+            size = _OVERLEAF_PT
         for text in texts:
             self._paragraph(text, size=size)
-        room = (self.top + 1.0, pen.bottom)
-        if not draw_cautions(pen, job.cautions, room, largest_pt=cautions_pt):
+        if not draw_cautions(pen, job.cautions, (self.top + 1.0, pen.bottom)):
             self._continue()
             draw_cautions(pen, job.cautions, (self.top, pen.bottom))
 
@@ -202,7 +200,7 @@ class _WallPage:
         if not wall.piece_starts_s or wall.working_day_s is None:
             return []
         limits = ", ".join(
-            f"{self.pen.name(piece)} {limit_text(latest_s, planned_s=wall.begun_s[piece])}"
+            f"{self.pen.name(piece)} {_begin_by(wall.begun_s[piece], latest_s)}"
             for piece, latest_s in wall.piece_starts_s.items()
         )
         day = written_duration(wall.working_day_s)
@@ -217,17 +215,22 @@ class _WallPage:
 
 
 _EXPLAINED = (
+    """Mix at is rounded up, the other times down: to 5 min, or to the minute where a batch goes off
+    too fast for that. Planned done: the last of the day is in, as the plan has it.""",
     """In by: the last of the batch is in the form; from the end of mixing on it has its pot life.
-    Rounded down to 5 min. Mixing that ends sooner brings it forward by as much.""",
+    Mixing that ends sooner brings it forward by as much.""",
     """No face after: the last face that the batch goes to is started by then, or not from this
     batch: at the pace of the plan what is left would not be in by its time, or the coat under that
-    face would be too old. Rounded down to 5 min.""",
+    face would be too old.""",
 )
 
 
 def _last_start(batch: SheetBatch, clock: SheetClock) -> str:
     """Write when the last face of a batch must be started at the latest."""
     starts = [place.start for place in batch.places if place.start is not None]
-    if not starts:
-        return limit_text(clock.use_by_s, planned_s=clock.place_end_s)
-    return limit_text(starts[-1].latest_s, planned_s=starts[-1].planned_s)
+    return clock.face_words(starts[-1])[1] if starts else clock.in_by
+
+
+def _begin_by(begun_s: float, latest_s: float) -> str:
+    """Write when a piece must be begun at the latest."""
+    return limit_clocks(begun_s, latest_s, step_s=PRINTED_S)[1]

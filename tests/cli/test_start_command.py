@@ -15,19 +15,36 @@ FIVE_EDITS = (
     (
         "shop.toml",
         [
-            '  { ingredient = "white-cement", pack = "25 kg", price = "14.20" },',
-            '  { ingredient = "silica-sand", pack = "25 kg", price = "7.90" },',
-            '  { ingredient = "acrylic-dispersion", pack = "20 kg", price = "96.00" },',
-            '  { ingredient = "ar-glass-fibre", pack = "10 kg", price = "74.50" },',
+            "[[price]]",
+            'ingredient = "white-cement"',
+            'pack = "25 kg"',
+            'price = "14.20"',
+            "[[price]]",
+            'ingredient = "silica-sand"',
+            'pack = "25 kg"',
+            'price = "7.90"',
+            "[[price]]",
+            'ingredient = "acrylic-dispersion"',
+            'pack = "20 kg"',
+            'price = "96.00"',
+            "[[price]]",
+            'ingredient = "ar-glass-fibre"',
+            'pack = "10 kg"',
+            'price = "74.50"',
         ],
     ),
     (
         "shop.toml",
         [
-            'labour.hour_price = "38.00"',
-            "rate = [",
-            '  { what = "build forms", per = "form_m2", hours = "0.6 h" },',
-            '  { what = "cast, strip and finish", per = "casting_m2", hours = "0.9 h" },',
+            'hour_price = "38.00"',
+            "[[rate]]",
+            'what = "build forms"',
+            'per = "form_m2"',
+            'hours = "0.6 h"',
+            "[[rate]]",
+            'what = "cast, strip and finish"',
+            'per = "casting_m2"',
+            'hours = "0.9 h"',
         ],
     ),
     ("shop.toml", ['capacity = "60 L"']),
@@ -103,6 +120,16 @@ def test_a_job_that_is_there_is_not_written_over(run, tmp_path):
     assert (done.status, done.out) == (1, "")
     assert "job.toml: is there already and is not written over" in done.err
     assert (tmp_path / "job.toml").read_text(encoding="utf-8") == "mine"
+
+
+def test_started_again_with_a_unit_the_files_to_remove_are_named(run, tmp_path):
+    drawing = HALL / "ticket-counter.stl"
+    assert run("start", drawing, "-o", tmp_path).status == 0
+    first = (tmp_path / "job.toml").read_text(encoding="utf-8")
+    done = run("start", drawing, "--unit", "mm", "-o", tmp_path)
+    assert (done.status, done.out) == (1, "")
+    assert "name another folder with -o, or remove job.toml and shop.toml first" in done.err
+    assert (tmp_path / "job.toml").read_text(encoding="utf-8") == first
 
 
 def test_the_document_says_the_same(run, tmp_path):

@@ -33,7 +33,7 @@ FLOORS: tuple[tuple[str, ...], ...] = (
     ("geometry",),
     ("units",),
     ("quantity_text",),
-    ("unit_tables",),
+    ("unit_tables", "argument_types"),
     ("errors", "notes", "documents"),
     (
         "bid_documents",

@@ -1,6 +1,10 @@
+import io
 import json
 import re
+import shutil
+import subprocess
 
+import numpy as np
 import pytest
 
 from takeoff.report.bid_page import page_html
@@ -10,7 +14,7 @@ from tests.unit.report.pages_made import bid_of, copied_hall, copy_of, text_at
 
 pytest.importorskip("jinja2")
 pytest.importorskip("plotly")
-pytest.importorskip("PIL")
+Image = pytest.importorskip("PIL.Image")
 pytest.importorskip("embreex")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine")
 
@@ -144,6 +148,58 @@ def test_pointing_at_a_surface_tells_id_class_area_and_why(page, hall):
     assert row["why"] in told
 
 
+def still(page):
+    """Give what is on the screen once it no longer changes."""
+    before, shown = b"", page.picture()
+    while shown != before:
+        page.tell("new Promise((done) => setTimeout(done, 200))")
+        before, shown = shown, page.picture()
+    return np.asarray(Image.open(io.BytesIO(shown)).convert("L"))
+
+
+def drawn_share(page, number):
+    """How much of the width and of the height of a frame is drawn on; whole pieces leave a rim."""
+    plot = f"document.querySelectorAll('.view .plot')[{number}]"
+    page.tell(f"{plot}.scrollIntoView({{block: 'center'}})")
+    at = json.loads(page.tell(f"JSON.stringify({plot}.getBoundingClientRect())"))
+    left, top = round(at["x"]) + 2, round(at["y"]) + 2
+    right, foot = round(at["x"] + at["width"]) - 2, round(at["y"] + at["height"]) - 2
+    frame = still(page)[top:foot, left:right] < 250
+    across, down = np.flatnonzero(frame.any(axis=0)), np.flatnonzero(frame.any(axis=1))
+    assert across[0] > 3
+    assert across[-1] < frame.shape[1] - 4
+    assert down[0] > 3
+    assert down[-1] < frame.shape[0] - 4
+    return np.ptp(across) / frame.shape[1], np.ptp(down) / frame.shape[0]
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 900), (900, 900), (390, 844)])
+def test_every_piece_is_seen_whole_and_fills_its_frame(width, height, page, hall):
+    file, document, _ = hall
+    page.size(width, height)
+    page.open(file)
+    for number in range(len(document["pieces"])):
+        view = f"document.querySelectorAll('.view')[{number}]"
+        if page.tell(f"{view}.dataset.drawn") != "yes":
+            page.tell(f"{view}.querySelector('.open').click()")
+        page.wait(f"{view}.dataset.drawn === 'yes'")
+        assert max(drawn_share(page, number)) > 0.85
+        for turn in ("left", "left", "up", "down", "right", "back"):
+            page.tell(f"{view}.querySelector(\"[data-turn='{turn}']\").click()")
+        assert max(drawn_share(page, number)) > 0.4
+
+
+def test_a_piece_can_be_brought_nearer_and_farther(page, hall):
+    file, _, _ = hall
+    page.open(file)
+    page.wait(DRAWN)
+    wide = "document.querySelector('.plot').layout.scene.aspectratio.x"
+    fits = page.tell(wide)
+    for turn, share in (("near", 1.25), ("far", 1.0), ("far", 0.8), ("front", 1.0)):
+        page.tell(f"document.querySelector(\"[data-turn='{turn}']\").click()")
+        page.wait(f"Math.abs({wide} / {fits} - {share}) < 1e-9")
+
+
 def test_the_piece_can_be_turned_and_closed_by_keys(page, hall):
     file, _, _ = hall
     page.open(file)
@@ -163,7 +219,7 @@ def test_the_piece_can_be_turned_and_closed_by_keys(page, hall):
 
 
 def test_the_page_can_be_walked_by_keys(page, hall):
-    file, _, _ = hall
+    file, document, _ = hall
     page.open(file)
     page.tell("document.activeElement.blur()")
     page.press("Tab")
@@ -178,7 +234,8 @@ def test_the_page_can_be_walked_by_keys(page, hall):
     page.press("ArrowDown")
     assert page.tell(row) == 2
     page.press("End")
-    assert page.tell(row) == 3
+    assert page.tell(row) == len(document["lines"]) + 2  # and two sums
+    assert page.tell("document.activeElement.closest('section').id") == "lines"
     page.press("Home", "ArrowUp")
     assert page.tell(row) == 1
     assert page.tell("getComputedStyle(document.activeElement).outlineStyle") == "solid"
@@ -214,6 +271,36 @@ def test_it_prints_with_the_still_picture_for_the_view(name, width_in, height_in
     assert page.tell("document.querySelector('.still').getBoundingClientRect().height > 100")
     assert page.tell("document.documentElement.scrollWidth <= window.innerWidth"), name
     assert page.tell("getComputedStyle(document.querySelector('.scroll')).overflowX") == "visible"
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="no pdftotext here")
+def test_the_first_printed_sheet_is_the_offer(page, hall, tmp_path):
+    file, document, _ = hall
+    page.open(file)
+    paper = tmp_path / "bid.pdf"
+    paper.write_bytes(page.paper(210 / 25.4, 297 / 25.4))
+    done = subprocess.run(
+        ["pdftotext", "-layout", str(paper), "-"], capture_output=True, text=True, check=True
+    )
+    first, second, *_ = done.stdout.split("\f")
+    assert f"TOTAL EUR {document['total']}" in first
+    assert all(line["amount"] in first for line in document["lines"])
+    assert all(row["at_stake"] in first for row in document["assumptions"])
+    assert "True volume" not in first
+    assert second.lstrip().startswith("Pieces")
+
+
+def test_nothing_that_can_be_kept_together_breaks_across_printed_sheets(page, hall):
+    file, _, _ = hall
+    page.open(file)
+    page.ask("Emulation.setEmulatedMedia", media="print")
+    page.size(703, 1000)
+    kept = """Array.from(document.querySelectorAll("figure, .scroll:not(.long)"),
+              (one) => getComputedStyle(one).breakInside).every((one) => one === "avoid")"""
+    assert page.tell(kept)
+    high = """Array.from(document.querySelectorAll(".still, .pattern"),
+              (one) => one.getBoundingClientRect().height)"""
+    assert max(page.tell(high)) < 246 / 25.4 * 96
 
 
 def test_what_is_folded_away_is_printed(page, hall):

@@ -3,6 +3,7 @@
 (function () {
   const MOST_VIEWS = 4; // browsers keep only so many drawing contexts
   const STEP = Math.PI / 12;
+  const FILLED = 0.94; // of the frame
   const opened = [];
 
   document.addEventListener("keydown", function (event) {
@@ -51,9 +52,14 @@
     const config = {
       displayModeBar: false, responsive: true, scrollZoom: false,
     };
+    const scene = figure.layout.scene;
+    view.eye = Object.assign({}, scene.camera.eye);
+    view.box = Object.assign({}, scene.aspectratio);
+    view.zoom = 1;
+    view.fits = 0;
+    scene.aspectratio = fitted(view, view.eye);
     return Plotly.newPlot(plot, figure.data, figure.layout, config).then(function () {
-      view.eye = figure.layout.scene.camera.eye;
-      plot.on("plotly_relayout", function () { writeIds(view); });
+      plot.on("plotly_relayout", function () { fit(view); writeIds(view); });
       writeIds(view);
       view.dataset.drawn = "yes";
     });
@@ -107,6 +113,37 @@
     }
   }
 
+  // The largest size at which the box round the piece lies within the frame, seen from an eye: the
+  // frame is two units high, and as wide as it looks. What has been turned does not grow again.
+  function fitted(view, eye) {
+    const plot = view.querySelector(".plot");
+    const far = Math.hypot(eye.x, eye.y, eye.z);
+    const flat = Math.max(Math.hypot(eye.x, eye.y), 1e-9);
+    const right = [eye.y / flat, eye.x / flat, 0];
+    const up = [eye.x * eye.z / flat / far, eye.y * eye.z / flat / far, flat / far];
+    const half = [view.box.x / 2, view.box.y / 2, view.box.z / 2];
+    const reach = function (axis) {
+      return half.reduce((sum, one, place) => sum + one * Math.abs(axis[place]), 0);
+    };
+    const frame = plot.clientWidth + "x" + plot.clientHeight;
+    const wide = plot.clientWidth / plot.clientHeight;
+    const fits = FILLED * Math.min(wide / reach(right), 1 / reach(up));
+    view.fits = view.frame === frame && view.fits > 0 ? Math.min(view.fits, fits) : fits;
+    view.frame = frame;
+    const size = view.fits * view.zoom;
+    return { x: size * view.box.x, y: size * view.box.y, z: size * view.box.z };
+  }
+
+  // Brings a piece that was dragged, or whose frame has changed, back into its frame.
+  function fit(view) {
+    const plot = view.querySelector(".plot");
+    const scene = plot.layout.scene;
+    const ratio = fitted(view, (scene.camera && scene.camera.eye) || view.eye);
+    if (Math.abs(ratio.x - scene.aspectratio.x) > 1e-6 * ratio.x) {
+      Plotly.relayout(plot, { "scene.aspectratio": ratio });
+    }
+  }
+
   function turned(eye, turn) {
     const far = Math.hypot(eye.x, eye.y, eye.z);
     let round = Math.atan2(eye.y, eye.x);
@@ -125,15 +162,21 @@
     const plot = view.querySelector(".plot");
     const camera = plot.layout.scene.camera || {};
     let eye = camera.eye || view.eye;
-    const scale = { near: 0.8, far: 1.25, back: -1 }[name] || 1;
     if (name === "front" || name === "back") {
-      eye = { x: scale * view.eye.x, y: scale * view.eye.y, z: scale * view.eye.z };
+      const side = name === "back" ? -1 : 1;
+      eye = { x: side * view.eye.x, y: side * view.eye.y, z: side * view.eye.z };
+      view.zoom = 1;
+      view.fits = 0;
     } else if (name === "near" || name === "far") {
-      eye = { x: scale * eye.x, y: scale * eye.y, z: scale * eye.z };
+      view.zoom *= name === "near" ? 1.25 : 0.8;
     } else {
       eye = turned(eye, name);
     }
-    Plotly.relayout(plot, { "scene.camera.eye": eye, "scene.camera.up": { x: 0, y: 0, z: 1 } });
+    Plotly.relayout(plot, {
+      "scene.camera.eye": eye,
+      "scene.camera.up": { x: 0, y: 0, z: 1 },
+      "scene.aspectratio": fitted(view, eye),
+    });
   }
 
   // What is folded away is printed all the same.

@@ -12,7 +12,7 @@ from takeoff.batching.planning import SearchRules
 from takeoff.batching.pour_rules import Measure, Rule
 from takeoff.batching.pouring import plan_or_findings
 from takeoff.batching.reasons import reasons
-from takeoff.batching.remedies import remedies
+from takeoff.batching.remedies import cures
 from takeoff.batching.remedy_kinds import RemedyRules, kinds_of
 from takeoff.batching.steps import FreshMix, Split, Step
 from takeoff.batching.workshops import Workshop
@@ -28,6 +28,11 @@ from tests.unit.batching.pours_made import (
 
 GREEDY = SearchRules(solver=False)
 NO_RESERVE = PlacingRules(window_reserve_share=0.0)
+
+
+def remedies(case, **more):
+    """Give the findings of what would do."""
+    return [cure.finding for cure in cures(case, **more)]
 
 
 def casting(step, mass_kg, piece="slab"):

@@ -62,8 +62,6 @@ def test_several_packs_of_one_ingredient_are_kept_as_written(read):
         "white-cement": (bag, Pack("white-cement", 1000.0, "1 t", Decimal("410"))),
         "oxide": (Pack("oxide", 2.0, "2 kg", Decimal("31.50")),),
     }
-    assert shop.prices["white-cement"] == bag
-    assert list(shop.prices) == ["white-cement", "oxide"]
 
 
 def test_stock_is_read_into_si_with_its_days(read):
@@ -80,7 +78,7 @@ def test_one_lot_is_what_is_told_and_nothing_else(read):
 
 def test_a_shop_may_tell_neither_prices_nor_stock(read):
     shop = read(SHOP[: SHOP.index("[[price]]")])
-    assert (shop.packs, shop.prices, shop.stock, shop.one_lot) == ({}, {}, (), {})
+    assert (shop.packs, shop.stock, shop.one_lot) == ({}, (), {})
 
 
 @pytest.mark.parametrize(

@@ -2,8 +2,9 @@ from decimal import Decimal
 
 import pytest
 
-from takeoff.errors import ShopFileError
+from takeoff.errors import PriceError, ShopFileError
 from takeoff.files.shop_file import read_shop
+from takeoff.pricing.buying import buy
 
 SHOP = """
 unit = "mm"
@@ -48,9 +49,24 @@ def test_a_shop_is_read_into_si(tmp_path):
     assert mixer.capacity_m3 == pytest.approx(0.060)
     assert (mixer.residue_kg, mixer.suits) == (0.4, ("backer-poured",))
     assert (shop.unit, shop.kind, shop.hands, shop.division_kg) == ("mm", "piece", 3, 0.001)
-    assert shop.prices["white-cement"].pack_kg == pytest.approx(94 * 0.45359237)
-    assert shop.prices["white-cement"].price == Decimal("18.40")
-    assert shop.prices["silica-sand"].price == Decimal("7.9")
+    assert shop.packs["white-cement"][0].pack_kg == pytest.approx(94 * 0.45359237)
+    assert shop.packs["white-cement"][0].price == Decimal("18.40")
+    assert shop.packs["silica-sand"][0].price == Decimal("7.9")
+
+
+def test_a_missing_price_is_refused_at_the_last_that_is_there(tmp_path):
+    path = written(tmp_path, SHOP)
+    with pytest.raises(PriceError, match="no pack and price for oxide; give each in the") as said:
+        buy({"oxide": 1.0, "white-cement": 1.0}, read_shop(path).packs)
+    assert said.value.where == f"{path}:25"
+    assert SHOP.split("\n")[24:26] == ["[[price]]", 'ingredient = "silica-sand"']
+
+
+def test_a_missing_price_names_a_shop_that_has_none(tmp_path):
+    path = written(tmp_path, SHOP.partition("[[price]]")[0])
+    with pytest.raises(PriceError, match="no pack and price for oxide") as said:
+        buy({"oxide": 1.0}, read_shop(path).packs)
+    assert said.value.where == str(path)
 
 
 def test_scales_keep_the_words_they_are_told_in(tmp_path):

@@ -248,6 +248,23 @@ def test_a_missing_file_is_named_and_the_nearest_offered(tmp_path):
         load_toml(tmp_path / "none" / "x.toml")
 
 
+@pytest.mark.parametrize("name", ["wall-panel.dxf", "ticket-counter.stl", "PANEL.DXF"])
+@pytest.mark.parametrize("content", [b"  0\nSECTION\n", b"\x80" * 84, b"solid top\n", b""])
+def test_a_drawing_is_refused_with_what_makes_a_job_of_it(tmp_path, name, content):
+    path = tmp_path / name
+    path.write_bytes(content)
+    with pytest.raises(ShopFileError) as refused:
+        load_toml(path)
+    assert str(refused.value) == (
+        f"{path}: is a drawing, no TOML file; takeoff start {path} makes a job of it"
+    )
+
+
+def test_a_drawing_that_is_not_there_is_missing(tmp_path):
+    with pytest.raises(ShopFileError, match="there is no such file"):
+        load_toml(tmp_path / "panel.dxf")
+
+
 def test_a_folder_is_no_file(tmp_path):
     with pytest.raises(ShopFileError, match="is a folder; name the TOML file in it"):
         load_toml(tmp_path)

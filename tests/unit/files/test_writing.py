@@ -49,6 +49,22 @@ def test_a_file_that_is_there_is_not_written_over_and_no_other_is_left(tmp_path,
     assert (tmp_path / there).read_bytes() == b"mine"
 
 
+@pytest.mark.parametrize(
+    ("there", "remedy"),
+    [
+        (["job.toml"], "with -o, or remove job.toml first"),
+        (["shop.toml"], "with -o, or remove shop.toml first"),
+        (["job.toml", "shop.toml"], "with -o, or remove job.toml and shop.toml first"),
+    ],
+)
+def test_the_files_to_remove_are_named(tmp_path, there, remedy):
+    for name in there:
+        (tmp_path / name).write_bytes(b"mine")
+    with pytest.raises(OutputError, match=remedy):
+        write_new_files(tmp_path, {"job.toml": b"new", "shop.toml": b"new"})
+    assert sorted(path.name for path in tmp_path.iterdir()) == there
+
+
 def test_a_link_to_nowhere_is_not_written_over(tmp_path):
     (tmp_path / "job.toml").symlink_to(tmp_path / "gone.toml")
     with pytest.raises(OutputError, match=r"job\.toml: is there already"):

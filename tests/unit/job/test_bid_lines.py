@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 
 import pytest
@@ -12,6 +13,7 @@ from takeoff.notes import NoteCode
 from tests.unit.job.test_bidding import CHARGES, SAMPLES, changed_job, unpriced_job
 
 SHOP = "[[mixer]]"
+BUCKET = 'residue = "0.2 kg"\nsuits = ["face-coat-sprayed"]'
 STOCK = """\
 [[stock]]
 ingredient = "silica-sand"
@@ -190,3 +192,38 @@ def test_a_planned_job_counts_days_and_crew_hours(tmp_path):
     assert by_name["hall"].quantity == len(days)
     hours = sum(day.makespan_s for day in days) * 2 / 3600.0
     assert float(by_name["crew"].quantity) == pytest.approx(hours, abs=0.0005)
+
+
+def test_what_nobody_told_and_every_shop_has_is_noted(tmp_path):
+    changes = (("job.toml", 'overspray = "10 %"\n', ""), ("job.toml", '"EUR"', '"¤"'))
+    notes = takeoff.bid(changed_job(tmp_path, *changes)).notes
+    said = {(note.where, note.text) for note in notes if note.code is NoteCode.DEFAULT_USED}
+    text = "no overspray is counted; tell overspray in [face_coat]"
+    assert ("face-coat-sprayed", text) in said
+    assert ("", "no currency is told; tell currency in [job]") in said
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        (
+            (
+                ("shop.toml", 'capacity = "18 L"', 'capacity = "0.5 L"'),
+                ("shop.toml", 'division = "10 g"', 'division = "0.01 g"'),
+                ("shop.toml", 'residue = "0.2 kg"', BUCKET),
+            ),
+            r"takes \d+ batches of 0\.\d+ L",
+        ),
+        (
+            (
+                ("shop.toml", 'residue = "0.2 kg"', BUCKET.replace("0.2", "20")),
+            ),
+            "left over or stick to it",
+        ),
+    ],
+    ids=["a thimble", "half thrown away"],
+)
+def test_batches_that_a_caster_would_ask_about_are_noted(tmp_path, changes, says):
+    notes = takeoff.bid(changed_job(tmp_path, *changes)).notes
+    [note] = [note for note in notes if note.code is NoteCode.ODD_BATCHES]
+    assert re.search(says, note.text)

@@ -169,7 +169,7 @@ def test_a_poured_wall_without_a_way_is_refused_with_all_ways_and_lines_to_paste
     with pytest.raises(SurfaceError, match="stands on no wall deeper") as refused:
         takeoff.bid(changed_job(tmp_path, ("job.toml", WAY, "")))
     text = str(refused.value)
-    assert re.search(r"U1, 860 mm deep:\s+dammed or cored 10.74 L, inner form 0.515 m²", text)
+    assert re.search(r"U1, 860 mm deep:\s+dammed or cored 10.88 L, inner form 0.529 m²", text)
     assert re.search(r'sha256 = "[0-9a-f]{12}"\n\[piece.wall\]\nR1 = "dammed"', text)
     assert all(name in text for name in ("ticket counter", "hearth surround", "wall panel"))
 

@@ -28,7 +28,7 @@ TOLD = {
     "unit": "in",
     "pack": "25 kg",
     "price": "14.20",
-    "labour.hour_price": "38.00",
+    "hour_price": "38.00",
     "hours": "0.6 h",
     "capacity": "60 L",
     "minimum_charge": "250.00",
@@ -123,6 +123,36 @@ def test_the_shop_is_asked_for_exactly_what_the_mixes_are_made_of(tmp_path):
     ]
     assert set(order.shop.packs) == set(doses)
     assert order.shop.rates[0].per is Measure.FORM_M2
+
+
+def test_tables_that_messages_advise_can_stand_beside_those_written(tmp_path):
+    started(tmp_path, PANEL)
+    advised = """
+[[price]]
+ingredient = "white-cement"
+pack = "10 kg"
+price = "7.10"
+
+[[rate]]
+what = "delivery"
+per = "job"
+price = "60.00"
+
+[[stock]]
+ingredient = "silica-sand"
+mass = "12 kg"
+
+[terms]
+tax = "20 %"
+"""
+    edit(tmp_path, told)
+    with (tmp_path / "shop.toml").open("a", encoding="utf-8") as shop_file:
+        shop_file.write(advised)
+    shop = read_order(tmp_path / "job.toml").shop
+    assert [pack.pack for pack in shop.packs["white-cement"]] == ["25 kg", "10 kg"]
+    assert [rate.what for rate in shop.rates][-1] == "delivery"
+    text = (tmp_path / "shop.toml").read_text(encoding="utf-8")
+    assert [text.count(f"\n{head}\n") for head in ("[labour]", "[[rate]]")] == [1, 3]
 
 
 def test_no_price_is_made_up(tmp_path):

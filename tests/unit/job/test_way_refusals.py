@@ -72,13 +72,13 @@ def test_all_walls_of_all_pieces_are_refused_at_once(rows):
 
 def test_each_way_stands_with_its_litres_and_its_inner_form(rows):
     # 400 x 300 x 60 mm, layers of 20 mm: 7.2 L less a hollow of 360 x 260 x 40 mm = 3.744 L; on
-    # the show face, mitred, 2.130667 L; of the 1.325333 L on the walls a long one has 4/14.
-    # Inner faces 2 x (360 + 260) x 40 mm = 0.0496 m2, of which it has 4/14.
+    # the show face, mitred, 2.130667 L; of the 1.325333 L on the walls a long one has the integral
+    # of (400 - 2 s) (60 - s) over 20 mm, 0.381333 L. Its inner face is 360 x 40 mm = 0.0144 m2.
     [piece] = [way_refusal([asked_piece("tray", rows, {"R1": None})]).text.partition("tray\n")[2]]
     assert piece.splitlines() == [
         "  R1, 60 mm deep:",
         "    dammed or cored 0.38 L, inner form 0.014 m²",
-        "    filled 4.12 L",
+        "    filled 4.13 L",
         "    packed or sprayed 0.38 L",
         "[piece.wall]",
         'R1 = "dammed"',

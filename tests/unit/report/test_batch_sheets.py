@@ -19,6 +19,10 @@ import pytest
 from takeoff.documents import BidDocument
 from takeoff.errors import MissingExtraError
 from takeoff.report.batch_sheets import pour_sheets_pdf, sheets_pdf
+from takeoff.report.batch_text import pour_day_text
+from takeoff.report.figures import System
+from takeoff.report.pour_clock import batch_clocks, clock_text
+from takeoff.report.sheet_blocks import cautions_mm, draw_cautions
 from takeoff.report.sheet_layout import Paper, Pen
 from tests.unit.report.sheet_samples import bid_of, bid_with_clock, bid_without_clock
 
@@ -91,9 +95,39 @@ def test_a_day_has_its_sheet_for_the_wall_with_every_batch_on_it() -> None:
         (page,) = [page for page in with_clock() if f"Day {day['day']}" in page]
         for batch in day["batches"]:
             at = page.index(batch["id"])
+            mix_at, _, in_by = batch_clocks(batch)
+            assert (page[at + 1], page[at + 2]) == (mix_at, in_by)
             minutes = int(batch["use_by_s"] // 300) * 5
-            assert page[at + 2] == f"{minutes // 60}:{minutes % 60:02d}"
+            assert in_by == f"{minutes // 60}:{minutes % 60:02d}"
             assert f"{batch['mass_kg']:.2f} kg" in page
+
+
+def test_sheets_and_text_say_the_same_times() -> None:
+    pour = bid_with_clock()["pour_day"]
+    assert pour is not None
+    text = pour_day_text(pour, system=System.METRIC, width=0)
+    batches = [batch for day in pour["days"] for batch in day["batches"]]
+    for number, batch in enumerate(batches):
+        (row,) = [line for line in text.splitlines() if line.startswith(f"{batch['id']} ")]
+        mix_at, _, in_by = re.findall(r"(?<= )\d+:\d\d(?= )", row)
+        (page,) = [page for page in with_clock() if f"Batch {batch['id']}" in page]
+        assert page[page.index("MIX AT") + 1] == mix_at
+        assert page[page.index("IN BY") + 1] == in_by
+        if number and batches[number - 1]["id"].split(".")[0] == batch["id"].split(".")[0]:
+            before = next(
+                one for one in with_clock() if f"Batch {batches[number - 1]['id']}" in one
+            )
+            assert f"next: batch {batch['id']}, mix at {mix_at}" in before
+
+
+def test_the_day_says_when_it_is_planned_done() -> None:
+    pour = bid_with_clock()["pour_day"]
+    assert pour is not None
+    for day in pour["days"]:
+        (page,) = [page for page in with_clock() if f"Day {day['day']}" in page]
+        done = clock_text(day["makespan_s"], up=True)
+        assert f"{len(day['batches'])} batches, planned done {done}" in page
+        assert not [line for line in page if "all in by" in line]
 
 
 def test_the_sheets_of_a_bid_without_a_clock_count_batches_of_a_kind() -> None:
@@ -134,7 +168,43 @@ def test_cautions_and_notes_are_on_the_sheets_and_at_the_foot_of_every_batch() -
         assert words in text
     batches = [page for page in with_clock() if page[0].startswith("Batch ")]
     assert len(batches) > 10
-    assert all("Caution" in page for page in batches)
+    assert all(any(line.startswith("Caution") for line in page) for page in batches)
+
+
+def test_cautions_at_the_foot_are_large_and_say_where_all_of_them_are() -> None:
+    document = bid_without_clock()
+    sizes: dict[str, float] = {}
+    write_line = Pen._print
+
+    def written(pen: Pen, text: str, *args: Any, **options: Any) -> None:
+        sizes[text] = min(options["size"], sizes.get(text, 99.0))
+        write_line(pen, text, *args, **options)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Pen, "_print", written)
+        sheets_pdf(document)
+    assert all(size >= 10.0 for text, size in sizes.items() if text.startswith("- "))
+    count = len(document["cautions"])
+    for page in without_clock()[: len(document["batch"]["lots"])]:  # type: ignore[index]
+        (head,) = [line for line in page if line.startswith("Caution")]
+        told = re.fullmatch(
+            rf"Caution: (\d+) of {count}, all of them on the sheet at the end", head
+        )
+        assert told is not None
+        foot = " ".join(page[page.index(head) + 1 : -2])
+        shown = [text for text in document["cautions"] if f"- {text}" in foot]
+        most = int(told[1])
+        assert shown == [*document["cautions"][: most - 1], document["cautions"][-1]]
+        assert most >= 5
+
+
+def test_cautions_that_find_no_room_are_not_cut_short() -> None:
+    pen = Pen(Paper.A4)
+    top = pen.new_page()
+    every = [f"caution {number} " + "of some length " * 6 for number in range(30)]
+    assert draw_cautions(pen, every, (top, pen.bottom))
+    assert not draw_cautions(pen, every, (pen.bottom - 19.0, pen.bottom))
+    assert cautions_mm(pen, every) == cautions_mm(pen, every[:4]) > 19.0
 
 
 @pytest.mark.parametrize("paper", list(Paper))

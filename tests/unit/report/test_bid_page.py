@@ -91,6 +91,25 @@ def test_the_page_leaves_no_figure_of_the_bid_out(lots):
     assert {"/total", "/material_total", "/job", "/date"} <= places
 
 
+def test_what_a_customer_asks_stands_before_the_details(lots):
+    _, _, read = lots
+    sections = [attrs["id"] for tag, attrs in read.tags if tag == "section"]
+    assert sections[:2] == ["lines", "pieces"]
+    assert sections[-3:] == ["materials", "notes", "cautions"]
+    places = [place for place, _ in read.at]
+    offer = places[: places.index("/pieces/0/name")]
+    assert {"/total", "/job", "/date", "/lines/0/amount", "/assumptions/0/at_stake"} <= set(offer)
+    assert "1 x ticket counter, 1 x hearth surround, 6 x wall panel" in read.text
+
+
+def test_one_form_is_not_told_as_several(lots):
+    document = copy_of(lots[0])
+    assert "in 8 forms" in lots[2].text
+    document["form_work"]["forms"] = 1
+    text = Read(page_html(document)).text
+    assert re.search(r"in 1 form\b", text)
+
+
 def test_a_depth_of_nothing_is_a_dash(lots):
     document, _, read = lots
     rows = document["pieces"][0]["surfaces"]

@@ -10,7 +10,8 @@ import takeoff
 from takeoff.errors import MissingExtraError, PriceError
 from takeoff.job.result import refused_bid
 from takeoff.report.bid_workbook import workbook_bytes
-from takeoff.report.pour_words import batch_clocks, day_heading, default_lines
+from takeoff.report.pour_clock import batch_clocks
+from takeoff.report.pour_words import day_heading, default_lines
 from tests.unit.report.books_read import FUNCTIONS, formulas, names, row_of, values
 
 pytest.importorskip("xlsxwriter")
@@ -95,6 +96,20 @@ def test_amounts_sums_and_terms_are_formulas(hall):
     text = " ".join(cells.values())
     for name in ("markup", "tax", "minimum_charge", "hour_price", "extra_loss", "material_short"):
         assert name in text
+
+
+@pytest.mark.parametrize(
+    ("lacks", "words"),
+    [(None, "minimum charge: nothing to add"), ("120.50", "up to the minimum charge")],
+)
+def test_the_row_of_the_minimum_charge_says_whether_anything_is_added(hall, lacks, words):
+    row = {"what": "x", "quantity": "1", "unit": "job", "price": lacks, "amount": lacks,
+           "kind": "minimum", "basis": ""}  # fmt: skip
+    content = workbook_bytes(hall | {"lines": [*hall["lines"], *([row] if lacks else [])]})
+    found = row_of(values(content), "Bid", words, C="job")
+    assert (found["D"], found["E"]) == (float(lacks or 0), float(lacks or 0))
+    live = next(text for (_, at), text in formulas(content).items() if words in text)
+    assert live.startswith("=IF(E")
 
 
 def test_formulas_are_those_that_every_spreadsheet_reckons_alike(hall, panels):

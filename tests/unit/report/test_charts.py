@@ -19,7 +19,7 @@ def batch(number, start_s, **also):
         "id": f"1.{number}", "layer": "backer", "mass_kg": 50.0, "mix_start_s": start_s,
         "mix_end_s": start_s + 300.0, "place_start_s": start_s + 420.0,
         "place_end_s": start_s + 1200.0, "brush_end_s": start_s + 1200.0,
-        "use_by_s": start_s + 1500.0, "mixed_by": 1, "placed_by": [2],
+        "use_by_s": start_s + 1500.0, "mixed_by": 1, "placed_by": [2], "parts": [],
     }  # fmt: skip
     return row | also
 

@@ -12,7 +12,7 @@ from takeoff.piece.developing import patterns_of
 from takeoff.piece.surfaces import SurfaceClass
 from takeoff.report.figures import System
 from takeoff.report.flat_pattern import OUTLINE_ONLY, dxf_text, pattern_dxf
-from takeoff.report.pattern_layout import PiecePattern, laid_out
+from takeoff.report.pattern_layout import PiecePattern, laid_out, laid_out_on_a_page
 from takeoff.report.pattern_picture import pattern_svg
 from tests.unit.piece.pieces_made import BACK, mend_body, prism, told, turned_section
 from tests.unit.piece.test_curving import arc
@@ -20,6 +20,9 @@ from tests.unit.piece.test_developing import RING, ROUNDED
 from tests.unit.piece.test_walls import LEGS
 
 DOME = [(0, 470), *arc((0, 0), 470, 0, 60, 20), *arc((0, 0), 500, 60, 0, 20)]
+SURROUND = [
+    (0, 0), (200, 0), (200, 760), (1000, 760), (1000, 0), (1200, 0), (1200, 1070), (0, 1070),
+]  # fmt: skip
 HOSTILE = "</svg><script>%%u \\P{\\H9;x} ^J =1+1 зал 大厅 🙂 \n 0\nSECTION"
 
 
@@ -111,6 +114,50 @@ def test_nothing_lies_over_anything_else(pieces, system):
         for cell in layout.cells:
             drawn = [shapely.Polygon(one.outer_m) for block in cell.blocks for one in block.sheets]
             assert all(shapely.box(*cell.low_m, *cell.high_m).covers(one) for one in drawn)
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_words_in_a_file_are_of_one_height_whatever_the_sizes_of_its_pieces(pieces, system):
+    small = piece("strip", told(prism([(0, 0), (90, 0), (90, 20), (0, 20)], 40), show=BACK))
+    space = read(pattern_dxf([*pieces, small], system=system)).modelspace()
+    titles = {one.dxf.height for one in space.query("TEXT") if one.dxf.text in {"strip", "dome"}}
+    others = [one for one in space.query("TEXT") if one.dxf.text.startswith(("F1 ", "R1 "))]
+    assert len(titles) == 1
+    assert len({one.dxf.height for one in others}) == 1
+    assert {one.override().get("dimtxt") for one in space.query("DIMENSION")} == {
+        others[0].dxf.height
+    }
+
+
+def test_the_height_of_a_low_strip_is_written_above_its_foot():
+    low = piece("low", told(prism([(0, 0), (900, 0), (900, 20), (0, 20)], 40), show=BACK))
+    space = read(pattern_dxf([low])).modelspace()
+    outlines = [np.array(one.get_points())[:, 1] for one in space.query("LWPOLYLINE")]
+    feet = {round(float(ys.min()), 6) for ys in outlines}
+    upright = [one for one in space.query("DIMENSION") if one.dxf.angle == 90.0]
+    assert len(upright) == len(outlines)
+    for one in upright:
+        [words] = [part for part in one.get_geometry_block() if part.dxftype() == "MTEXT"]
+        reach = len(one.dxf.text) * 0.72 * words.dxf.char_height / 2.0
+        foot = max(foot for foot in feet if foot < words.dxf.insert.y)
+        assert words.dxf.rotation == 90.0
+        assert words.dxf.insert.y - reach > foot - 1e-6
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_a_piece_of_many_strips_is_laid_out_to_fit_a_page(pieces, system):
+    strips = piece("surround", told(prism(SURROUND, 150), show=BACK))
+    [plain] = laid_out([strips], system=system)
+    paged = laid_out_on_a_page(strips, system=system)
+    assert plain.tallness_ratio > 1.5
+    assert paged.tallness_ratio <= 1.3
+    many = PiecePattern("many", pieces[0].patterns * 4)
+    [plain] = laid_out([many], system=system)
+    assert laid_out_on_a_page(many, system=system).tallness_ratio < plain.tallness_ratio
+    cells = [shapely.box(*cell.low_m, *cell.high_m) for cell in paged.cells]
+    assert not any(
+        one.intersects(other) for number, one in enumerate(cells) for other in cells[:number]
+    )
 
 
 def test_every_surface_is_named_with_its_area(pieces):

@@ -88,3 +88,19 @@ def test_borders_are_the_edges_between_surfaces():
     lines_m = border_lines_m(surfaces.mesh, number)
     lengths_m = np.linalg.norm(lines_m[:, 1] - lines_m[:, 0], axis=1)
     assert lengths_m.sum() == pytest.approx(4 * (0.8 + 0.4 + 0.06))
+
+
+@pytest.mark.parametrize("size_mm", [(1200, 2700, 60), (6000, 300, 20), (400, 400, 400)])
+def test_a_piece_lies_whole_in_a_frame_two_units_high_in_its_true_proportions(size_mm):
+    surfaces = told(box((0, 0, 0), size_mm))
+    scene = json.loads(page_view(surfaces, []).figure)["layout"]["scene"]
+    assert scene["aspectmode"] == "manual"
+    ratios = np.array([scene["aspectratio"][axis] for axis in "xyz"])
+    spans_m = np.array([np.ptp(scene[f"{axis}axis"]["range"]) for axis in "xyz"])
+    assert ratios / spans_m == pytest.approx(np.full(3, ratios[0] / spans_m[0]))
+    assert np.linalg.norm(ratios) == pytest.approx(2.0)
+    assert (spans_m > np.array(size_mm) / 1000.0).all()
+    for one in scene["annotations"]:
+        for axis in "xyz":
+            low, high = scene[f"{axis}axis"]["range"]
+            assert low < one[axis] < high

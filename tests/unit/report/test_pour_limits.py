@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
-
 from takeoff.report.pour_limits import face_starts, piece_starts
-from takeoff.report.sheet_words import limit_text, start_text
 from tests.unit.report.sheet_samples import bid_with_clock
 
 
@@ -87,18 +84,3 @@ def test_no_limit_of_the_ferry_hall_lies_before_its_plan() -> None:
         begun = {one["piece"]: one["start_s"] for made in day["batches"] for one in made["parts"]
                  if one["layer"] == "face_coat" and one["pass"] == 1}  # fmt: skip
         assert all(latest_s[piece] > start_s for piece, start_s in begun.items())
-
-
-@pytest.mark.parametrize(
-    ("time_s", "planned_s", "told"),
-    [(2280.0, 900.0, "0:35"), (2280.0, 2220.0, "0:38"), (3600.0, 3600.0, "1:00")],
-)
-def test_a_limit_is_rounded_down_but_not_before_the_plan(
-    time_s: float, planned_s: float, told: str
-) -> None:
-    assert limit_text(time_s, planned_s=planned_s) == told
-
-
-@pytest.mark.parametrize(("time_s", "told"), [(0.0, "0:00"), (30.0, "0:01"), (3600.0, "1:00")])
-def test_a_batch_is_never_started_sooner_than_planned(time_s: float, told: str) -> None:
-    assert start_text(time_s) == told
