@@ -15,6 +15,7 @@ from takeoff.files.drawing import Drawing, DrawingUnit, DrawnLayer, DrawnPiece, 
 from takeoff.files.drawing_unit import size_notes, unit_missing
 from takeoff.files.dxf_cells import Cells
 from takeoff.files.dxf_document import Document, document_of
+from takeoff.files.dxf_fills import settle_fills
 from takeoff.files.dxf_gathered import Gathered
 from takeoff.files.dxf_outlines import outlines_in
 from takeoff.files.dxf_pieces import meshes_by_layer, named_outlines
@@ -119,7 +120,7 @@ def _drawing(
     found = _pieces(gathered, unit, path, rules)
     skipped = tuple(sorted((*tallies_of(gathered), *found.skipped), key=lambda t: (t.what, t.why)))
     if not found.pieces:
-        raise nothing_found(skipped, layers, where=where, doubts=found.notes)
+        raise nothing_found((*skipped, *found.mended), layers, where=where, doubts=found.notes)
     commas = _comma_tally(document)
     return Drawing(
         path,
@@ -166,6 +167,7 @@ def _gathered(
     cells = Cells(gathered, read_entity)
     for here in walk.placed():
         cells.take(here)
+    settle_fills(gathered)
     _refuse_unknown_layers(layers, document, walk)
     notes = [
         Note(

@@ -105,5 +105,5 @@ class Cells:
     def _others(self) -> _Lengths:
         """Count all else that an entity may add."""
         gathered = self.gathered
-        lists = gathered.hatches, gathered.faces, gathered.texts
+        lists = gathered.hatches, gathered.faces, gathered.fills, gathered.texts
         return (*(len(each) for each in lists), gathered.skipped.total())

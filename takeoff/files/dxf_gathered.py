@@ -80,6 +80,31 @@ class DrawnFaces:
     layer: str
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class DrawnFill:
+    """A filled triangle or four-sided area.
+
+    Parameters
+    ----------
+    kind : str
+        ``"SOLID"`` or ``"TRACE"``.
+    points_m : ndarray of float, shape (4, 3)
+        Its corners in turn; the last two are one where it is a triangle. [m]
+    thickness_m : float
+        How far it reaches out of its plane. [m]
+    layer : str
+        Layer that it shows on.
+    source : int
+        Number of the entity.
+    """
+
+    kind: str
+    points_m: Array
+    thickness_m: float
+    layer: str
+    source: int
+
+
 @dataclass(slots=True)
 class Gathered:
     """Everything read so far.
@@ -102,6 +127,8 @@ class Gathered:
         Entities that strokes came from, by their numbers.
     faces : list of DrawnFaces
         Faces in space.
+    fills : list of DrawnFill
+        Filled areas.
     texts : list of DrawnText
         Texts.
     heights_m : list of float
@@ -120,6 +147,7 @@ class Gathered:
     hatches: list[Chain] = field(default_factory=list)
     sources: list[Source] = field(default_factory=list)
     faces: list[DrawnFaces] = field(default_factory=list)
+    fills: list[DrawnFill] = field(default_factory=list)
     texts: list[DrawnText] = field(default_factory=list)
     heights_m: list[float] = field(default_factory=list)
     widths_m: list[float] = field(default_factory=list)

@@ -25,11 +25,34 @@ _FACE_CODES = (71, 72, 73, 74)
 
 
 def read_3dface(here: Placed, gathered: Gathered) -> None:
-    """Read a 3DFACE of three or four corners."""
+    """Read a 3DFACE of four corners, or of three where it repeats one."""
     record = here.entity.record
     corners = [point_of(record, code) for code in (10, 11, 12)]
     corners.append(point_of(record, 13, corners[-1].tolist()))
-    _add_faces(here, gathered, np.array(corners), [(0, 1, 2, 3)])
+    points = np.array(corners)
+    _add_faces(here, gathered, points, [face_round(points)])
+
+
+def face_round(points: Array) -> tuple[int, ...]:
+    """Give the face round four corners, without those that only repeat the one before.
+
+    Parameters
+    ----------
+    points : ndarray of float, shape (4, 3)
+        Corners in turn.
+
+    Returns
+    -------
+    tuple of int
+        Three or four corner numbers.
+
+    Examples
+    --------
+    >>> face_round(np.array([[0.0, 0.0, 0.0], [1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 1.0, 0.0]]))
+    (0, 1, 2)
+    """
+    apart = tuple(k for k in range(4) if (points[k] != points[k - 1]).any())
+    return apart if len(apart) >= 3 else (0, 1, 2, 3)
 
 
 def read_polyface(here: Placed, gathered: Gathered) -> None:

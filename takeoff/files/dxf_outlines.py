@@ -19,6 +19,7 @@ from takeoff.geometry.leftovers import Leftovers, judged
 from takeoff.geometry.nesting import Nested, nested, region_areas_m2
 from takeoff.geometry.outline_rules import OutlineRules
 from takeoff.geometry.outlines import Outline
+from takeoff.geometry.overlaid import overlaid_at_m
 from takeoff.geometry.sides import outline_of
 from takeoff.notes import Note, NoteCode
 
@@ -126,6 +127,8 @@ def outlines_in(gathered: Gathered, unit: DrawingUnit, *, where: str) -> FoundOu
     result = nested(loops, rules=rules)
     if result.crossings:
         raise teller.crossing(result, loops)
+    if not found.loops:
+        teller.refuse_overlaid(loops, result)
     outlines = tuple(
         FoundOutline(
             outline_of(loops, region, rules=rules),
@@ -242,13 +245,29 @@ class _Teller:
         """Give the hatches that bound something, by their numbers."""
         return sorted({source for loop in self.gathered.hatches for source in loop.sources})
 
+    def hatch_kinds(self) -> str:
+        """Give the kinds of entity that bound something in place of outlines."""
+        kinds = {self.gathered.sources[source].kind for source in self.hatch_sources()}
+        return " and ".join(f"a {kind}" for kind in sorted(kinds))
+
     def hatch_note(self) -> Note:
         """Say that a hatch was measured."""
         text = (
-            "no outline is drawn: the area is taken from the boundary of a HATCH "
+            f"no outline is drawn: the area is taken from the boundary of {self.hatch_kinds()} "
             f"({self.places(self.hatch_sources())}); check that it is the piece"
         )
         return Note(NoteCode.HATCH_MEASURED, text, self.where)
+
+    def refuse_overlaid(self, loops: Sequence[Chain], result: Nested) -> None:
+        """Refuse hatches that lie over one another."""
+        at_m = overlaid_at_m(loops, result.regions, rules=self.rules)
+        if at_m is not None:
+            raise OutlineError(
+                f"no outline is drawn, and at {self.at(at_m)} several fills lie over one another "
+                f"({self.places(self.hatch_sources())}), so that an opening cannot be told from an "
+                "inlay; draw the outline as a closed polyline" + self.advice(),
+                where=self.where,
+            )
 
     def layers(self, loops: Sequence[Chain], result: Nested) -> tuple[DrawnLayer, ...]:
         """Measure each layer alone."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from takeoff.files.dxf_curves import read_arc, read_circle, read_ellipse, read_line, read_spline
+from takeoff.files.dxf_fills import read_fill
 from takeoff.files.dxf_gathered import FILL, Gathered
 from takeoff.files.dxf_hatch import read_hatch, read_mpolygon
 from takeoff.files.dxf_meshes import read_3dface, read_mesh
@@ -33,6 +34,8 @@ READERS: dict[str, Callable[[Placed, Gathered], None]] = {
     "MLINE": read_mline,
     "HATCH": read_hatch,
     "MPOLYGON": read_mpolygon,
+    "SOLID": read_fill,
+    "TRACE": read_fill,
     "3DFACE": read_3dface,
     "MESH": read_mesh,
     "TEXT": read_text,
@@ -76,7 +79,7 @@ LEFT_OUT: dict[str, str] = {
         ),
         ANNOTATION,
     ),
-    **dict.fromkeys(("SOLID", "TRACE", "WIPEOUT"), FILL),
+    "WIPEOUT": FILL,
     **dict.fromkeys(("RAY", "XLINE"), ENDLESS),
     "HELIX": SPACE_CURVE,
     **dict.fromkeys(

@@ -135,7 +135,7 @@ def nothing_found(
     Parameters
     ----------
     skipped : sequence of Tally
-        What was left out.
+        What was left out, or dropped.
     chosen : sequence of str
         Layers asked for.
     where : str
@@ -153,7 +153,9 @@ def nothing_found(
     >>> print(nothing_found([], (), where="top.dxf"))  # doctest: +ELLIPSIS
     top.dxf: model space holds no closed outline and no mesh; it is empty; draw each outline as ...
     """
-    held = "; ".join(f"{tally.what} ({tally.count}): {tally.why}" for tally in skipped)
+    held = "; ".join(
+        f"{tally.what} ({tally.count}){': ' if tally.why else ''}{tally.why}" for tally in skipped
+    )
     text = "model space holds no closed outline and no mesh; "
     text += f"it holds {held}" if held else "it is empty"
     told = [note.text for note in doubts if note.code is NoteCode.SKIPPED]

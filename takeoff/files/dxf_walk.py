@@ -77,6 +77,7 @@ class Walk:
     layers_met: set[str] = field(default_factory=set)
     _placed: int = 0
     _unfolded_so_far: int = 0
+    _names: dict[str, str] = field(default_factory=dict)
 
     def placed(self) -> Iterator[Placed]:
         """Give the entities of model space that show, those inside blocks included.
@@ -114,11 +115,17 @@ class Walk:
             layer = entity.layer
             if layer == "0" and owner_layer is not None:
                 layer = owner_layer
+            layer = self._as_first_written(layer)
             here = Placed(entity, matrix, layer, blocks)
             if kind == "INSERT":
                 yield from self._unfolded(here)
             elif self._shows(kind, layer):
                 yield here
+
+    def _as_first_written(self, layer: str) -> str:
+        """Give the name of a layer as its table has it, or else as it was met first."""
+        state = self.document.layers.get(layer.casefold())
+        return self._names.setdefault(layer.casefold(), state.name if state else layer)
 
     def _count_one(self, *, inside: bool) -> None:
         """Count an entity of model space or inside a block; refuse one too many."""
@@ -163,6 +170,7 @@ class Walk:
         for attribute in here.entity.parts:
             attribute_layer = text_in(attribute, 8, self.document.codec, "0") or "0"
             layer = here.layer if attribute_layer == "0" else attribute_layer
+            layer = self._as_first_written(layer)
             if self._shows(attribute.kind, layer):
                 yield Placed(Entity(attribute, (), layer), here.matrix, layer, here.blocks)
         block = self._block_of(here)

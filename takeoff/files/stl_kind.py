@@ -132,10 +132,14 @@ def _opening(path: Path) -> tuple[bytes, int]:
 
 
 def _is_text(head: bytes) -> bool:
-    """Tell text from bytes: no control characters but white space, or a mark of UTF-16."""
+    """Tell text from bytes: no control characters but white space, or a mark of UTF-16.
+
+    Zero bytes that only fill the file up behind its last facet say nothing.
+    """
     if head.startswith((b"\xff\xfe", b"\xfe\xff")):
         return True
-    return not re.search(rb"[\x00-\x08\x0e-\x1f]", head)
+    written = head.rstrip(b"\0") if b"endfacet" in head.lower() else head
+    return not re.search(rb"[\x00-\x08\x0e-\x1f]", written)
 
 
 def _refuse_foreign_text(head: bytes, path: Path) -> None:

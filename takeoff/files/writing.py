@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from errno import EISDIR
 from pathlib import Path
 
 from takeoff.errors import OutputError
@@ -46,6 +47,7 @@ def write_files(folder: str | Path, contents: Mapping[str, bytes]) -> tuple[Path
         target.mkdir(parents=True, exist_ok=True)
         for name, content in contents.items():
             waiting.append((_written_beside(target / name, content), target / name))
+        _refuse_folders(final for _, final in waiting)
         for temporary, final in waiting:
             temporary.replace(final)
     except OSError as error:
@@ -102,6 +104,13 @@ def write_new_files(folder: str | Path, contents: Mapping[str, bytes]) -> tuple[
         if isinstance(error, OSError) and not isinstance(error, OutputError):
             raise _cannot_write(folder, error) from None
         raise
+
+
+def _refuse_folders(finals: Iterable[Path]) -> None:
+    """Refuse a folder in the place of a file before any file is put in its place."""
+    for final in finals:
+        if final.is_dir():
+            raise IsADirectoryError(EISDIR, f"{final.name} is a folder there")
 
 
 def _path_of(folder: object) -> Path:

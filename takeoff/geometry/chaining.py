@@ -84,6 +84,11 @@ def chained(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineRules()) 
     Chained
         Loops, open chains, and what was bridged or dropped on the way.
 
+    Raises
+    ------
+    OutlineError
+        If more lines or arcs lie on one another than the rules allow.
+
     Notes
     -----
     Ends that meet are joined first. Only ends left alone are then joined across a gap, nearest

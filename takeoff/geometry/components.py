@@ -52,10 +52,13 @@ def component_labels(
         return np.empty(0, dtype=np.int32)
     links = _Links(first, second, linked)
     run = _runs(count, links)
-    root = _hung(int(run[-1]) + 1, *_between(run, links))
+    root = _hung(run, links)
     number = np.cumsum(root == np.arange(len(root), dtype=np.int32), dtype=np.int32)
     number -= np.int32(1)
-    return number.take(root).take(run)
+    for told, wanted in ((number, root), (root, run)):
+        for piece in blocks(len(wanted)):
+            wanted[piece] = told.take(wanted[piece])
+    return run
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -92,25 +95,38 @@ def _runs(count: int, links: _Links) -> Numbers:
 
 def _between(run: Numbers, links: _Links) -> tuple[Numbers, Numbers]:
     """Links between different runs."""
-    nothing = np.empty(0, dtype=np.int32)
-    ones, others = [nothing], [nothing]
+    ones, others = (np.empty(len(links.first), dtype=np.int32) for _ in range(2))
+    count = 0
     for first, second, piece in links.pieces():
         one, other = run.take(first), run.take(second)
         apart = links.chosen(one != other, piece)
-        ones.append(one.take(apart))
-        others.append(other.take(apart))
-    return np.concatenate(ones), np.concatenate(others)
+        ones[count : count + len(apart)] = one.take(apart)
+        others[count : count + len(apart)] = other.take(apart)
+        count += len(apart)
+    return ones[:count], others[:count]
 
 
-def _hung(count: int, one: Numbers, other: Numbers) -> Numbers:
-    """Least node that each can reach."""
-    root = np.arange(count, dtype=np.int32)
+def _hung(run: Numbers, links: _Links) -> Numbers:
+    """Least run that each can reach."""
+    root = np.arange(int(run[-1]) + 1, dtype=np.int32)
+    one, other = _between(run, links)
     while len(one):
-        np.minimum.at(root, np.maximum(one, other), np.minimum(one, other))
-        above = root.take(root)
-        while not np.array_equal(above, root):
-            root, above = above, above.take(above)
-        one, other = root.take(one), root.take(other)
+        for piece in blocks(len(one)):
+            low, high = np.minimum(one[piece], other[piece]), np.maximum(one[piece], other[piece])
+            np.minimum.at(root, high, low)
+        _cut_short(root)
+        for piece in blocks(len(one)):
+            one[piece], other[piece] = root.take(one[piece]), root.take(other[piece])
         apart = one != other
         one, other = one[apart], other[apart]
     return root
+
+
+def _cut_short(root: Numbers) -> None:
+    """Hang every node on the end of its chain; chains lead down, so lower pieces go first."""
+    for piece in blocks(len(root)):
+        at = root[piece]
+        above = root.take(at)
+        while not np.array_equal(above, at):
+            at[:] = above
+            above = root.take(at)

@@ -9,12 +9,15 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.band_parts import sampled_skin
 from takeoff.geometry.band_rules import BandRules
+from takeoff.geometry.border_edges import open_border
 from takeoff.geometry.components import component_labels
+from takeoff.geometry.dam_passing import passing_share
 from takeoff.geometry.nearest import NearestSkin
 from takeoff.geometry.offset_rules import OffsetRules
-from takeoff.geometry.skin_borders import open_border, sample_border
+from takeoff.geometry.skin_borders import sample_border
 from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.geometry.skin_samples import sample_skin
+from takeoff.geometry.solid_skins import SolidSkin
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -25,7 +28,7 @@ def meeting_share(
     skin: SkinEdges,
     depth_m: FloatArray,
     *,
-    solid: SkinEdges | None = None,
+    solid: SolidSkin | None = None,
     rules: BandRules = BandRules(),
     offset_rules: OffsetRules = OffsetRules(),
 ) -> float:
@@ -37,7 +40,7 @@ def meeting_share(
         The skin.
     depth_m : ndarray of float, shape (k,)
         Depth of the layers behind each facet. [m]
-    solid : SkinEdges, optional
+    solid : SolidSkin, optional
         The closed surface they stay within.
     rules : BandRules, optional
         How many places are tried.
@@ -70,6 +73,7 @@ def meeting_share(
     """
     if not depth_m.any():
         return 0.0
+    passing = passing_share(skin, depth_m, rules=rules) if solid is None else 0.0
     tried = sampled_skin(skin, float(depth_m.max()), rules=rules.rough(), offset_rules=offset_rules)
     samples = tried.samples
     every = max(1, len(samples.points_m) // rules.probe_count)
@@ -79,17 +83,18 @@ def meeting_share(
     seen = tried.seen_from(at_m, float(depth_m.max()))
     other = samples.facet[seen.sample]
     nearer_m = np.minimum(deep_m, depth_m[other]) * (1.0 - rules.near_share)
-    met = (seen.distance_m < nearer_m) & ~_akin(skin, facet, other, offset_rules)
+    met = seen.distance_m < nearer_m
+    met[met] = ~_akin(skin, facet[met], other[met], offset_rules)
     if solid is not None:
-        inside = sampled_skin(solid, float(depth_m.max()), rules=rules.rough())
+        inside = solid.roughly(float(depth_m.max()))
         met |= _comes_out(skin, _Steps(from_m, at_m, deep_m), inside, rules)
-    return float(met.mean())
+    return max(float(met.mean()), passing)
 
 
 def coming_out_share(
     skin: SkinEdges,
     depth_m: FloatArray,
-    solid: SkinEdges,
+    solid: SolidSkin,
     chosen: IntArray,
     *,
     rules: BandRules = BandRules(),
@@ -102,7 +107,7 @@ def coming_out_share(
         The skin.
     depth_m : ndarray of float, shape (k,)
         Depth of the layers behind each facet. [m]
-    solid : SkinEdges
+    solid : SolidSkin
         The closed surface of the piece.
     chosen : ndarray of int
         The facets.
@@ -121,24 +126,25 @@ def coming_out_share(
     >>> from takeoff.geometry.skin_edges import skin_edges
     >>> slab = skin_edges(Mesh.from_trimesh(trimesh.creation.box((1, 1, 0.02)), unit="m"))
     >>> top = np.flatnonzero(slab.facets.normals[:, 2] > 0.5)
-    >>> [coming_out_share(slab, np.full(12, depth), slab, top) for depth in (0.02, 0.024)]
+    >>> solid = SolidSkin.of(slab, [0.02, 0.024])
+    >>> [coming_out_share(slab, np.full(12, depth), solid, top) for depth in (0.02, 0.024)]
     [0.0, 1.0]
     """
     samples = sample_skin(skin.mesh, skin.facets, rules.probe_count, chosen=chosen)
     deep_m = depth_m[samples.facet]
     at_m = samples.points_m + deep_m[:, None] * samples.inward_normals
-    inside = sampled_skin(solid, float(depth_m.max()), rules=rules.rough())
+    inside = solid.roughly(float(depth_m.max()))
     out_m = -inside.seen_from(at_m, float(depth_m.max())).depth_m
     return float((out_m > rules.near_share * deep_m).mean())
 
 
 def _akin(skin: SkinEdges, one: IntArray, other: IntArray, rules: OffsetRules) -> BoolArray:
     """Tell pairs of facets of one smooth patch, of two that meet at an edge, or of one arris."""
+    if not len(one):
+        return np.zeros(0, dtype=np.bool_)
     edges, normals, turn_rad = skin.edges, skin.facets.normals, skin.turn_rad
-    sharp = np.abs(turn_rad) > np.radians(rules.smooth_deg)
-    patch = component_labels(
-        len(skin.mesh.triangles), edges.left, edges.right, linked=~sharp
-    ).astype(np.int64)
+    sharp = np.flatnonzero(np.abs(turn_rad) > np.radians(rules.smooth_deg))
+    patch = skin.patches(rules.smooth_deg).astype(np.int64)
     pitch = int(patch.max()) + 1
     left, right = patch[edges.left[sharp]], patch[edges.right[sharp]]
     known = np.unique(np.concatenate([left * pitch + right, right * pitch + left]))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.blocks import blocks
 from takeoff.geometry.components import component_labels
 from takeoff.geometry.facets import bounds_m
 from takeoff.geometry.mesh import Mesh
@@ -65,10 +66,12 @@ def without_slivers(
     if area_m2.min(initial=np.inf) > least_m2:
         return mesh, ()
     doubtful = np.flatnonzero(area_m2 <= least_m2)
-    corners = mesh.points_m[mesh.triangles[doubtful]]
-    sides = np.linalg.norm(corners - corners[:, [1, 2, 0]], axis=2)
     kept = np.ones(len(mesh.triangles), dtype=np.bool_)
-    kept[doubtful] = 2.0 * area_m2[doubtful] > height_m * sides.max(axis=1)
+    for piece in blocks(len(doubtful)):
+        facets = doubtful[piece]
+        corners = mesh.points_m[mesh.triangles[facets]]
+        sides = np.linalg.norm(corners - corners[:, [1, 2, 0]], axis=2)
+        kept[facets] = 2.0 * area_m2[facets] > height_m * sides.max(axis=1)
     return _kept(mesh, kept, Defect.NO_AREA)
 
 

@@ -157,8 +157,8 @@ def nested(loops: Sequence[Chain], *, rules: OutlineRules = OutlineRules()) -> N
         if shape.crossing_m is not None
     ]
     ranked, empty = _ranked(loops, shapes, rules)
+    ranked, repeats = _without_twins(ranked, loops)
     holders: dict[int, list[int]] = {loop.number: [] for loop in ranked}
-    repeats: set[int] = set()
     for large, small, holds in _meeting(ranked, repeats, rules):
         if len(crossings) >= rules.crossings_count:
             break
@@ -196,6 +196,18 @@ def _ranked(
         ranked.append(_Ranked(number, shape, float(area_m2), float(slack_m2)))
     ranked.sort(key=lambda loop: _by_size_and_place(loop, rules))
     return ranked, empty
+
+
+def _without_twins(
+    ranked: Sequence[_Ranked], loops: Sequence[Chain]
+) -> tuple[list[_Ranked], set[int]]:
+    """Drop loops that repeat another to the last digit: found without comparing every two."""
+    first: dict[tuple[bytes, bytes], _Ranked] = {}
+    for loop in ranked:
+        chain = loops[loop.number]
+        first.setdefault((chain.points_m.tobytes(), chain.bulges.tobytes()), loop)
+    kept = list(first.values())
+    return kept, {loop.number for loop in ranked} - {loop.number for loop in kept}
 
 
 def _by_size_and_place(loop: _Ranked, rules: OutlineRules) -> tuple[float, ...]:

@@ -66,6 +66,9 @@ class OutlineRules:
         are counted only. [-]
     pairs_count : int, default 1 000 000
         Most pairs of outlines in or over one another; a perforated panel has one pair a hole. [-]
+    alike_count : int, default 20 000 000
+        Most pairs of lines, or of arcs on one circle, that are compared as repeats: more take
+        gigabytes of memory, and no drawing has them. [-]
     crossings_count : int, default 20
         Crossings after which the search for more ends, since the outline is refused anyway. [-]
     """
@@ -91,4 +94,5 @@ class OutlineRules:
     batch_count: int = 256
     marks_count: int = 400
     pairs_count: int = 1_000_000
+    alike_count: int = 20_000_000
     crossings_count: int = 20

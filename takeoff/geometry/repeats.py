@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.errors import OutlineError
 from takeoff.geometry.arcs import arc_centres_m, arc_middles_m, run_lengths_m
 from takeoff.geometry.outline_rules import OutlineRules
 from takeoff.geometry.strokes import Stroke, stroke_lengths_m
@@ -47,6 +48,11 @@ def without_repeats(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineR
     Cleaned
         What is left, with the counts.
 
+    Raises
+    ------
+    OutlineError
+        If more lines or arcs lie on one another than the rules allow.
+
     Notes
     -----
     Lines on one line (and arcs on one circle) that overlap are cut at each other's ends, and each
@@ -78,6 +84,7 @@ def without_repeats(strokes: Sequence[Stroke], *, rules: OutlineRules = OutlineR
             if len(members) == 1:
                 kept += members
                 continue
+            _refuse_too_many(len(members) ** 2 // 2, rules)
             left, dropped = cut(members, rules)
             kept += left
             repeats += dropped
@@ -102,16 +109,38 @@ def _parts(strokes: Sequence[Stroke], rules: OutlineRules) -> list[Stroke]:
 
 def _drop_equal(parts: Sequence[Stroke], rules: OutlineRules) -> list[Stroke]:
     """Drop every part that another one equals in ends, middle and length, in either direction."""
-    from scipy.spatial import cKDTree
-
     if len(parts) < 2:
         return list(parts)
-    pairs = cKDTree(_marks(parts)).query_pairs(rules.same_point_m, output_type="ndarray")
-    dropped = np.zeros(len(parts), dtype=bool)
-    for first, second in pairs[np.lexsort(pairs.T[::-1])]:
+    marks = _marks(parts)
+    _, distinct = np.unique(marks, axis=0, return_index=True)
+    dropped = np.ones(len(parts), dtype=bool)
+    dropped[distinct] = False  # those equal to the last digit are not compared two by two
+    distinct.sort()
+    pairs = _near_pairs(marks[distinct], rules.same_point_m, rules)
+    for first, second in distinct[pairs[np.lexsort(pairs.T[::-1])]]:
         if not dropped[first]:
             dropped[second] = True
     return [part for part, drop in zip(parts, dropped, strict=True) if not drop]
+
+
+def _refuse_too_many(pairs_count: int, rules: OutlineRules) -> None:
+    """Refuse more pairs of lines or arcs on one another than can be kept in memory."""
+    if pairs_count > rules.alike_count:
+        raise OutlineError(
+            f"more than {rules.alike_count} pairs of lines or arcs lie on one another; draw each "
+            "outline once"
+        )
+
+
+def _near_pairs(
+    marks: NDArray[np.float64], within_m: float, rules: OutlineRules
+) -> NDArray[np.intp]:
+    """Give the pairs of parts whose figures are alike; refuse more than can be kept."""
+    from scipy.spatial import cKDTree
+
+    tree = cKDTree(marks)
+    _refuse_too_many((int(tree.count_neighbors(tree, within_m)) - len(marks)) // 2, rules)
+    return np.asarray(tree.query_pairs(within_m, output_type="ndarray"), dtype=np.intp)
 
 
 def _marks(parts: Sequence[Stroke]) -> NDArray[np.float64]:
@@ -158,6 +187,7 @@ def _collinear_groups(lines: Sequence[Stroke], rules: OutlineRules) -> list[list
     for start in range(0, len(lines), rules.batch_count):  # thousands may meet in one point
         first, second = tree.query(about[start : start + rules.batch_count])
         pairs.append(_lying_along(first + start, second, ends_m, rules))
+        _refuse_too_many(sum(map(len, pairs)), rules)
     return _linked(len(lines), np.concatenate(pairs))
 
 
@@ -225,37 +255,33 @@ def _owners(
 
 def _concentric_groups(arcs: Sequence[Stroke], rules: OutlineRules) -> list[list[int]]:
     """Group the arcs that lie along one another on one circle for more than a joint."""
-    from scipy.spatial import cKDTree
-
     if not arcs:
         return []
     centres_m = np.array([arc_centres_m(arc.points_m, arc.bulges)[0] for arc in arcs])
     starts_m = np.array([arc.points_m[0] for arc in arcs])
     radii_m = np.hypot(*(starts_m - centres_m).T)
-    marks = np.column_stack([centres_m, radii_m])
-    pairs = cKDTree(marks).query_pairs(rules.join_m, output_type="ndarray")
-    shared = [
-        _share_a_stretch(arcs[first], arcs[second], marks[first], rules) for first, second in pairs
-    ]
-    return _linked(len(arcs), pairs[np.array(shared, dtype=bool)].reshape(-1, 2))
+    begins_m, turns = _begins_m(arcs)
+    shared = []
+    pairs = _near_pairs(np.column_stack([centres_m, radii_m]), rules.join_m, rules)
+    for some in np.array_split(pairs, 1 + len(pairs) // rules.pairs_count):
+        first, second = some.T
+        spokes_m = begins_m[some] - centres_m[first, None]
+        starts = np.arctan2(spokes_m[..., 1], spokes_m[..., 0])
+        ahead = (starts[:, 1] - starts[:, 0]) % (2.0 * np.pi)
+        slack = np.minimum(
+            rules.join_m / radii_m[first], rules.open_gap_share * turns[some].min(axis=1)
+        )
+        beyond = ahead + turns[second] - 2.0 * np.pi
+        shared.append(some[(turns[first] - ahead > slack) | (beyond > slack)])
+    return _linked(len(arcs), np.concatenate(shared))
 
 
-def _angles(arc: Stroke, centre_m: NDArray[np.float64]) -> tuple[float, float]:
-    """Give where an arc starts, counter-clockwise, and how far it turns, in radians."""
-    first = arc.points_m[0] if arc.bulges[0] > 0.0 else arc.points_m[-1]
-    spoke_m = first - centre_m
-    return float(np.arctan2(spoke_m[1], spoke_m[0])), float(4.0 * np.arctan(abs(arc.bulges[0])))
-
-
-def _share_a_stretch(
-    first: Stroke, second: Stroke, mark: NDArray[np.float64], rules: OutlineRules
-) -> bool:
-    """Tell whether two arcs on one circle have more than a joint in common."""
-    start, turn = _angles(first, mark[:2])
-    other_start, other_turn = _angles(second, mark[:2])
-    ahead = (other_start - start) % (2.0 * np.pi)
-    slack = min(rules.join_m / float(mark[2]), rules.open_gap_share * min(turn, other_turn))
-    return bool(turn - ahead > slack or ahead + other_turn - 2.0 * np.pi > slack)
+def _begins_m(arcs: Sequence[Stroke]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Give where arcs start, counter-clockwise, and how far they turn, in radians."""
+    bulges = np.array([arc.bulges[0] for arc in arcs])
+    ends_m = np.array([arc.points_m for arc in arcs])
+    begins_m = np.where(bulges[:, None] > 0.0, ends_m[:, 0], ends_m[:, -1])
+    return begins_m, 4.0 * np.arctan(np.abs(bulges))
 
 
 def _cut_arcs(arcs: Sequence[Stroke], rules: OutlineRules) -> tuple[list[Stroke], int]:
@@ -263,13 +289,15 @@ def _cut_arcs(arcs: Sequence[Stroke], rules: OutlineRules) -> tuple[list[Stroke]
     widest = max(arcs, key=lambda arc: abs(float(arc.bulges[0])))
     centre_m = arc_centres_m(widest.points_m, widest.bulges)[0]
     slack = rules.join_m / float(np.hypot(*(widest.points_m[0] - centre_m)))
-    datum = _angles(widest, centre_m)[0] - slack
+    from_m = _begins_m([widest])[0][0] - centre_m
+    datum = float(np.arctan2(from_m[1], from_m[0])) - slack
     points_m = np.concatenate([arc.points_m for arc in arcs])
     spokes_m = points_m - centre_m
     at = (np.arctan2(spokes_m[:, 1], spokes_m[:, 0]) - datum) % (2.0 * np.pi)
     order, places = _places(at, slack)
     order, places = np.append(order, order[0]), np.append(places, places[0] + 2.0 * np.pi)
-    starts, turns = np.array([_angles(arc, centre_m) for arc in arcs]).T
+    begins_m, turns = _begins_m(arcs)
+    starts = np.arctan2(*(begins_m - centre_m).T[::-1])
     middles = datum + 0.5 * (places[:-1] + places[1:])
     covers = (middles - starts[:, None]) % (2.0 * np.pi) < turns[:, None]
     owners, dropped = _owners(covers, turns)

@@ -75,6 +75,18 @@ def circle(x: float, y: float, radius: float, *more: Tag, layer: str = "0") -> s
     return tags((0, "CIRCLE"), (8, layer), (10, x), (20, y), (40, radius), *more)
 
 
+def fill(
+    corners: Sequence[Sequence[float]], *more: Tag, kind: str = "SOLID", layer: str = "0"
+) -> str:
+    """Write a SOLID or TRACE, its corners in the order in which they are stored."""
+    places = [
+        tag
+        for number, corner in enumerate(corners)
+        for tag in zip((10 + number, 20 + number, 30 + number), (*corner, 0.0)[:3], strict=True)
+    ]
+    return tags((0, kind), (8, layer), *places, *more)
+
+
 def block(name: str, body: str, *more: Tag, base: Sequence[float] = (0.0, 0.0)) -> str:
     """Write a block."""
     head = tags((0, "BLOCK"), (8, "0"), (2, name), (10, base[0]), (20, base[1]), *more)

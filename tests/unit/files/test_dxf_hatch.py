@@ -148,3 +148,33 @@ def test_an_mpolygon_drawn_over_its_outline_counts_once(tmp_path):
     drawn = tags((0, "MPOLYGON"), (8, "0"), *head, (91, 1), *PANEL, (76, 1))
     drawing = read(tmp_path, drawn + polyline(rectangle(0, 0, 600, 400)))
     assert areas_mm2(drawing) == pytest.approx([240_000])
+
+
+@pytest.mark.parametrize("inner", [(100, 100, 200, 100), (0, 0, 300, 400)])
+def test_hatches_over_one_another_are_refused(tmp_path, inner):
+    inlay = corners(rectangle(*inner))
+    with pytest.raises(OutlineError, match=r"fills lie over one another \(HATCH at line 5"):
+        read(tmp_path, hatch(PANEL) + hatch(inlay))
+
+
+def test_a_hatch_that_fills_the_opening_of_another_is_refused(tmp_path):
+    opening = corners(rectangle(100, 100, 200, 100), flags=16 | 2)
+    with pytest.raises(OutlineError, match="an opening cannot be told from an inlay"):
+        read(tmp_path, hatch(PANEL, opening) + hatch(opening))
+
+
+def test_two_hatches_of_one_boundary_are_one_piece(tmp_path):
+    assert areas_mm2(read(tmp_path, hatch(PANEL) * 2)) == pytest.approx([240_000])
+
+
+def test_hatches_apart_or_side_by_side_are_pieces(tmp_path):
+    for x in (600, 900):
+        beside = hatch(corners(rectangle(x, 0, 600, 400)))
+        assert areas_mm2(read(tmp_path, hatch(PANEL) + beside)) == pytest.approx([240_000] * 2)
+
+
+def test_a_hatch_inside_the_opening_of_another_is_a_piece(tmp_path):
+    opening = corners(rectangle(100, 100, 400, 200), flags=16 | 2)
+    island = hatch(corners(rectangle(150, 150, 100, 50)))
+    drawing = read(tmp_path, hatch(PANEL, opening) + island)
+    assert areas_mm2(drawing) == pytest.approx([240_000 - 80_000, 5_000])

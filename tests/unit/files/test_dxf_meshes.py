@@ -141,3 +141,16 @@ def test_a_smoothed_mesh_is_left_out_and_named(tmp_path):
 def test_edges_written_as_faces_are_counted(tmp_path):
     drawing = read(tmp_path, polyface([*ONE_BASED, (1, 2)]))
     assert left_out(drawing) == {"POLYLINE edges": 1}
+
+
+@pytest.mark.parametrize("repeated", [(0, 1, 2, 2), (0, 0, 1, 2), (0, 1, 2, 0)])
+def test_a_triangle_that_repeats_a_corner_is_no_defect(tmp_path, repeated):
+    corners = [(0, 0, 0), (900, 0, 0), (0, 600, 300)]
+    drawn = tags(
+        (0, "3DFACE"),
+        (8, "0"),
+        *(t for k, n in enumerate(repeated) for t in at(10 + k, corners[n])),
+    )
+    drawing = read(tmp_path, drawn)
+    assert drawing.pieces[0].report.area_m2 == pytest.approx(0.45 * (0.6**2 + 0.3**2) ** 0.5)
+    assert drawing.mended == ()

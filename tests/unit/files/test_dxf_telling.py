@@ -19,7 +19,6 @@ def entity(kind):
         "LEADER",
         "POINT",
         "ATTDEF",
-        "SOLID",
         "WIPEOUT",
         "XLINE",
         "RAY",

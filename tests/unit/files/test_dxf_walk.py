@@ -160,3 +160,20 @@ def test_attributes_of_a_reference_lie_where_they_are_written():
     assert set(kinds) == {"ATTRIB", "CIRCLE", "LINE"}
     assert kinds["ATTRIB"].layer == "TOP"
     assert kinds["ATTRIB"].matrix[:2, 3].tolist() == [0, 0]
+
+
+def test_layers_that_differ_in_case_are_one(tmp_path):
+    hole = circle(300, 200, 10, layer="TOP")
+    panel = polyline(rectangle(0, 0, 600, 400), layer="top")
+    drawing = read(tmp_path, panel + hole, layers=[("Top", 0, 7)])
+    assert [layer.name for layer in drawing.layers] == ["Top"]
+    assert drawing.notes == ()
+    drawing = read(tmp_path, panel + hole)
+    assert [layer.name for layer in drawing.layers] == ["top"]
+
+
+def test_attributes_on_layers_that_differ_in_case_show_alike(tmp_path):
+    title = tags((0, "ATTRIB"), (8, "TOP"), (10, 50), (20, 50), (40, 20), (1, "P-77"))
+    placed = insert("HOLE", 300, 200, (66, 1)) + title + tags((0, "SEQEND"))
+    drawing = read(tmp_path, PANEL + placed, blocks=HOLE, layers=[("Top", 0, 7)])
+    assert drawing.pieces[0].name == "P-77"

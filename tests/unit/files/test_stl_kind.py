@@ -43,6 +43,12 @@ def test_text_is_told_however_it_is_written(kind, change, code):
     assert kind(change(text_stl(box())).encode(code)).kind is StlKind.TEXT
 
 
+def test_zero_bytes_behind_the_text_change_nothing(kind):
+    assert kind(text_stl(box()).encode() + bytes(500)).kind is StlKind.TEXT
+    with pytest.raises(UnreadableError, match="too few for a binary STL"):
+        kind(b"solid top" + bytes(40))
+
+
 def test_bytes_that_follow_and_bytes_that_lack_are_counted(kind):
     data = binary_stl(box(), header=b"solid top")
     assert kind(data + b"\0\1\2").spare == 3

@@ -34,6 +34,13 @@ def test_a_failure_leaves_the_older_files_as_they_were(tmp_path, monkeypatch):
     assert (tmp_path / "a.json").read_bytes() == b"old"
 
 
+def test_a_folder_in_the_place_of_a_file_leaves_all_as_it_was(tmp_path):
+    (tmp_path / "bid.xlsx").mkdir()
+    with pytest.raises(OutputError, match=r"bid\.xlsx is a folder there; name another folder"):
+        write_files(tmp_path, {"bid.json": b"{}", "bid.xlsx": b"", "bid.html": b""})
+    assert [path.name for path in tmp_path.iterdir()] == ["bid.xlsx"]
+
+
 def test_a_file_in_the_place_of_the_folder_is_refused(tmp_path):
     (tmp_path / "out").write_bytes(b"")
     with pytest.raises(OutputError, match=r"out: cannot write there: .* name another folder"):

@@ -3,6 +3,7 @@ import random
 import pytest
 
 from takeoff.geometry.nesting import Region, nested
+from takeoff.geometry.outline_rules import OutlineRules
 from tests.unit.geometry.strokes_drawn import loop, rectangle, ring
 
 
@@ -90,3 +91,10 @@ def test_an_overlap_in_one_corner_is_a_crossing_however_long_the_edges_are():
 def test_the_order_of_size_does_not_hide_a_thin_ring():
     found = nested([loop(ring(64, 0.5)), loop(ring(64, 0.499))])
     assert found.regions == (Region(0, (1,), 0),)
+
+
+def test_loops_equal_to_the_last_digit_are_dropped_without_comparing_them():
+    square = loop(rectangle(0, 0, 2, 1))
+    found = nested([square] * 3000, rules=OutlineRules(pairs_count=1))
+    assert len(found.repeats) == 2999
+    assert len(found.regions) == 1

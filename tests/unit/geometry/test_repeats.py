@@ -1,7 +1,9 @@
 import numpy as np
 import pytest
 
+from takeoff.errors import OutlineError
 from takeoff.geometry.arcs import run_lengths_m
+from takeoff.geometry.outline_rules import OutlineRules
 from takeoff.geometry.repeats import without_repeats
 from tests.unit.geometry.strokes_drawn import sides, stroke
 
@@ -95,3 +97,21 @@ def test_curves_drawn_twice_are_dropped():
     other = stroke(points, bulges=[-0.1, -0.2], curve=True)
     cleaned = without_repeats([there, back, other])
     assert (len(cleaned.strokes), cleaned.repeats) == (2, 1)
+
+
+def test_thousands_of_equal_lines_are_one():
+    cleaned = without_repeats(sides(SQUARE) * 3000)
+    assert (len(cleaned.strokes), cleaned.repeats) == (4, 11_996)
+
+
+@pytest.mark.parametrize(
+    "drawn",
+    [
+        pytest.param([stroke([(k, 0), (k + 30, 0)]) for k in range(30)], id="lines"),
+        pytest.param([quarter(k / 40) for k in range(30)], id="arcs"),
+    ],
+)
+def test_more_on_one_another_than_can_be_compared_are_refused(drawn):
+    assert without_repeats(drawn).overlaps > 0
+    with pytest.raises(OutlineError, match="more than 200 pairs of lines or arcs lie on one"):
+        without_repeats(drawn, rules=OutlineRules(alike_count=200))
