@@ -33,6 +33,7 @@ from takeoff.pour_documents import (
     DefaultRow,
     DemandRow,
     FindingRow,
+    MixCautionsRow,
     MoreHandsRow,
     PouredDayRow,
     PouringMixerRow,
@@ -316,6 +317,7 @@ class BidDocument(Head):
     cast_besides: Sequence[CastRow]
     assumptions: Sequence[AssumptionRow]
     cautions: Sequence[str]
+    mix_cautions: Sequence[MixCautionsRow]
 
 
 class BatchDocument(Head):
@@ -339,6 +341,7 @@ class BatchDocument(Head):
     more_hands: MoreHandsRow | None
     defaults: Sequence[DefaultRow]
     cautions: Sequence[str]
+    mix_cautions: Sequence[MixCautionsRow]
 
 
 class StartDocument(Head):

@@ -167,6 +167,13 @@ class DefaultRow(TypedDict):
     source: str
 
 
+class MixCautionsRow(TypedDict):
+    """What whoever mixes and places one mix must mind."""
+
+    mix: str
+    cautions: Sequence[str]
+
+
 def rule_row(
     names: tuple[str, str, int, str, str],
     *,

@@ -8,20 +8,19 @@ from takeoff.documents import BidDocument
 from takeoff.errors import MissingExtraError
 from takeoff.job.result import Bid
 from takeoff.measuring.measurement import MeasuredPiece
-from takeoff.measuring.picturing import no_pictures, piece_pictures
+from takeoff.measuring.picturing import no_pictures, open_sides, piece_pictures
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.developing import patterns_of
 from takeoff.report.batch_csv import batch_csv
 from takeoff.report.batch_sheets import sheets_pdf
-from takeoff.report.bid_page import PieceShape, page_html
+from takeoff.report.bid_page import page_html
 from takeoff.report.bid_workbook import workbook_bytes
 from takeoff.report.csv_text import csv_bytes
 from takeoff.report.figures import System
-from takeoff.report.first_hits import pictures_can_be_drawn
 from takeoff.report.flat_pattern import pattern_dxf
 from takeoff.report.json_text import json_bytes
 from takeoff.report.material_rows import MATERIAL_COLUMNS, material_table
-from takeoff.report.open_side import open_side_png
+from takeoff.report.page_frame import PieceShape
 from takeoff.report.pattern_layout import PiecePattern
 from takeoff.report.pattern_picture import pattern_svg
 from takeoff.report.sheet_layout import Paper
@@ -72,7 +71,7 @@ def bid_files(made: Bid) -> dict[str, bytes]:
     made_by_extra: Mapping[str, Callable[[], bytes]] = {
         "bid.html": lambda: page_html(document, shapes=shapes).encode("utf-8"),
         "bid.xlsx": lambda: workbook_bytes(document),
-        "batches.pdf": lambda: sheets_pdf(document, paper=paper, pictures=_open_sides(measured)),
+        "batches.pdf": lambda: sheets_pdf(document, paper=paper, pictures=open_sides(measured)),
     }
     for name, make in made_by_extra.items():
         try:
@@ -147,10 +146,3 @@ def page_of(made: Bid) -> str:
 
 def _pattern(piece: MeasuredPiece) -> PiecePattern:
     return PiecePattern(piece.name, patterns_of(piece.surfaces))
-
-
-def _open_sides(measured: list[MeasuredPiece]) -> dict[str, bytes]:
-    """Draw each piece from the open side of its form, where pictures can be drawn."""
-    if not pictures_can_be_drawn():
-        return {}
-    return {one.name: open_side_png(one.surfaces) for one in measured}

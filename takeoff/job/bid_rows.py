@@ -35,6 +35,7 @@ from takeoff.measuring.measurement import MeasuredPiece
 from takeoff.measuring.rows import head_of, skipped_rows
 from takeoff.mix.mixes import Mix
 from takeoff.mix.volumes import fresh_density_kg_m3
+from takeoff.pour_documents import MixCautionsRow
 from takeoff.pricing.lines import Line
 from takeoff.pricing.materials import Material
 from takeoff.pricing.packs import Pack
@@ -88,6 +89,10 @@ def bid_document(made: Bid) -> BidDocument:
         cast_besides=[_cast_row(piece, made.mixes) for piece in made.besides],
         assumptions=[_assumption_row(stake) for stake in made.stakes],
         cautions=list(made.cautions),
+        mix_cautions=[
+            MixCautionsRow(mix=name, cautions=list(cautions))
+            for name, cautions in made.mix_cautions.items()
+        ],
     )
 
 

@@ -23,7 +23,7 @@ from takeoff.job.pour_planning import clock_told, plan_cast
 from takeoff.job.quantities import form_work
 from takeoff.job.result import Bid, BidPiece
 from takeoff.job.weighed_pieces import weighed_piece
-from takeoff.mix.cautions import cautions_for
+from takeoff.mix.cautions import cautions_by_mix, cautions_for
 from takeoff.mix.mixes import Mix
 from takeoff.report.figures import System
 
@@ -98,6 +98,7 @@ def _priced(order: Order, mixes: Mapping[Portion, Mix], taken: Taken) -> Bid:
             bill=priced.bill,
         ),
         cautions=_cautions(mixes),
+        mix_cautions=_mix_cautions(mixes),
         settings=order_settings(order),
     )
 
@@ -144,3 +145,8 @@ def _cautions(mixes: Mapping[Portion, Mix]) -> tuple[str, ...]:
     weighing, bidding = shipped_cautions(), shipped_bid_cautions()
     every = (*weighing.cautions, *bidding.cautions)
     return cautions_for(mixes.values(), every, closing=bidding.closing)
+
+
+def _mix_cautions(mixes: Mapping[Portion, Mix]) -> Mapping[str, tuple[str, ...]]:
+    weighing = shipped_cautions()
+    return cautions_by_mix(mixes.values(), weighing.cautions, closing=weighing.closing)

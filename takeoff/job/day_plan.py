@@ -16,6 +16,7 @@ from takeoff.files.order_parts import Portion
 from takeoff.job.batch_weighing import Key
 from takeoff.job.more_hands import MoreHands
 from takeoff.job.pour_order import PourOrder
+from takeoff.measuring.measurement import MeasuredPiece
 from takeoff.measuring.rows import error_rows, head_of
 from takeoff.mix.weigh_sheet import WeighedMix
 from takeoff.notes import Note
@@ -43,10 +44,14 @@ class DayPlan:
         Doubts a person must see.
     cautions : tuple of str
         What to mind, each with its source.
+    mix_cautions : mapping of str to tuple of str
+        What of it concerns who mixes and places each mix, by name.
     settings : mapping of str
         Every value in force.
     boards : mapping of Portion to int
         How many test boards it casts.
+    drawn : tuple of MeasuredPiece
+        Its pieces as measured.
     """
 
     order: Order
@@ -57,8 +62,10 @@ class DayPlan:
     more_hands: MoreHands | None
     notes: tuple[Note, ...]
     cautions: tuple[str, ...]
+    mix_cautions: Mapping[str, tuple[str, ...]]
     settings: Mapping[str, SettingValue]
     boards: Mapping[Portion, int] = field(default_factory=dict)
+    drawn: tuple[MeasuredPiece, ...] = ()
 
     @property
     def feasible(self) -> bool:
@@ -125,6 +132,7 @@ class DayPlan:
             If the folder cannot be written to.
         """
         from takeoff.files.writing import write_files
+        from takeoff.measuring.picturing import open_sides
         from takeoff.report.batch_csv import pour_csv
         from takeoff.report.batch_sheets import pour_sheets_pdf
         from takeoff.report.batch_text import batch_text
@@ -143,7 +151,9 @@ class DayPlan:
         }
         if self.feasible and sheets_can_be_made():
             paper = Paper.LETTER if system is System.US else Paper.A4
-            contents["batches.pdf"] = pour_sheets_pdf(document, paper=paper)
+            contents["batches.pdf"] = pour_sheets_pdf(
+                document, paper=paper, pictures=open_sides(self.drawn)
+            )
         return write_files(folder, contents)
 
 
@@ -189,4 +199,5 @@ def refused_plan(path: str | Path, error: TakeoffError) -> BatchDocument:
         more_hands=None,
         defaults=[],
         cautions=[],
+        mix_cautions=[],
     )

@@ -32,7 +32,7 @@ from takeoff.job.riders import (
     missing_boards,
     sample_riders,
 )
-from takeoff.mix.cautions import cautions_for
+from takeoff.mix.cautions import cautions_by_mix, cautions_for
 from takeoff.mix.mixes import Mix
 from takeoff.notes import Note, NoteCode
 
@@ -180,8 +180,10 @@ def plan_cast(
             *_board_notes(order, planned, steps),
         ),
         cautions=cautions_for(mixes.values(), shipped.cautions, closing=shipped.closing),
+        mix_cautions=cautions_by_mix(mixes.values(), shipped.cautions, closing=shipped.closing),
         settings=order_settings(order),
         boards=board_counts(planned.riders),
+        drawn=tuple(piece.measured for piece in cast if piece.measured is not None),
     )
 
 

@@ -22,6 +22,7 @@ from takeoff.pour_documents import (
     DefaultRow,
     DemandRow,
     FindingRow,
+    MixCautionsRow,
     MoreHandsRow,
     PouredBatchRow,
     PouredDayRow,
@@ -87,6 +88,10 @@ def batch_document(made: DayPlan) -> BatchDocument:
         more_hands=None if made.more_hands is None else _more_hands_row(made.more_hands),
         defaults=[_default_row(default) for default in made.pour.defaults],
         cautions=list(made.cautions),
+        mix_cautions=[
+            MixCautionsRow(mix=name, cautions=list(cautions))
+            for name, cautions in made.mix_cautions.items()
+        ],
     )
 
 

@@ -79,6 +79,8 @@ class Bid:
         Doubts about the job as a whole; each piece has its own besides.
     cautions : tuple of str
         What to mind, each with its source.
+    mix_cautions : mapping of str to tuple of str
+        What of it concerns who mixes and places each mix, by name.
     settings : mapping of str
         Every value in force.
     """
@@ -97,6 +99,7 @@ class Bid:
     skipped: tuple[Tally, ...]
     notes: tuple[Note, ...]
     cautions: tuple[str, ...]
+    mix_cautions: Mapping[str, tuple[str, ...]]
     settings: Mapping[str, SettingValue]
 
     @property
@@ -221,4 +224,5 @@ def refused_bid(path: str | Path, error: TakeoffError) -> BidDocument:
         cast_besides=[],
         assumptions=[],
         cautions=[],
+        mix_cautions=[],
     )

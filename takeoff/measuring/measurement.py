@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
 from takeoff.documents import ErrorRow, MeasureDocument, MeasuredPieceRow, SettingValue
 from takeoff.files.drawing import DrawingUnit, Tally
@@ -27,6 +27,9 @@ from takeoff.piece.exact_layers import ExactVolume
 from takeoff.piece.finding import Source
 from takeoff.piece.layers import LaidLayers, Layer, LayerVolume, WallLayer
 from takeoff.piece.surfaces import Opening, Surface, SurfaceClass, Surfaces
+
+if TYPE_CHECKING:
+    from takeoff.report.notebook_frame import PageView
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -200,6 +203,29 @@ class Measurement:
         from takeoff.report.html_table import html_table
 
         return html_table(self.rows())
+
+    def view(self) -> PageView:
+        """Give the measurement as a page for a notebook: pieces in 3-D, surfaces, layers, notes.
+
+        Returns
+        -------
+        PageView
+            What a notebook shows as a frame.
+
+        Raises
+        ------
+        MissingExtraError
+            If the extra ``[report]`` is not installed.
+        """
+        from takeoff.report.measure_page import measure_html
+        from takeoff.report.notebook_frame import PageView
+        from takeoff.report.page_frame import PieceShape
+        from takeoff.report.system_choice import system_of_unit
+
+        shapes = [PieceShape(piece.surfaces) for piece in self.pieces]
+        unit = self.pieces[0].unit.name if self.pieces else None
+        page = measure_html(self.to_dict(), shapes=shapes, system=system_of_unit(unit))
+        return PageView(page, title="measurement")
 
     def write(self, folder: str | Path) -> tuple[Path, ...]:
         """Write ``measure.json`` and ``surfaces.csv``.

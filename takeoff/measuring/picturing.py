@@ -20,7 +20,9 @@ from takeoff.piece.reading import Reading
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.surfaces import SurfaceClass, Surfaces
 from takeoff.report.figures import written_area
+from takeoff.report.file_names import free_name
 from takeoff.report.first_hits import pictures_can_be_drawn
+from takeoff.report.open_side import open_side_png
 from takeoff.report.picture import Panel, picture_png
 from takeoff.report.system_choice import system_of_unit
 
@@ -70,8 +72,31 @@ def piece_pictures(pieces: Sequence[MeasuredPiece]) -> dict[str, bytes]:
             f"{piece.name}: {piece.kind}, show {direction_text(piece.surfaces.show_direction)}; "
         )
         panel = Panel(title + _areas_text(piece.surfaces, piece.unit), piece.surfaces)
-        pictures[_free(piece.name, pictures)] = picture_png([panel])
+        pictures[free_name(piece.name, ".png", pictures)] = picture_png([panel])
     return pictures
+
+
+def open_sides(pieces: Sequence[MeasuredPiece]) -> dict[str, bytes]:
+    """Draw measured pieces as the caster sees them, from the open side of the form.
+
+    Parameters
+    ----------
+    pieces : sequence of MeasuredPiece
+        The pieces.
+
+    Returns
+    -------
+    dict of str to bytes
+        A PNG for each by the name of the piece; none where the extra is missing.
+
+    Examples
+    --------
+    >>> open_sides([])
+    {}
+    """
+    if not pictures_can_be_drawn():
+        return {}
+    return {piece.name: open_side_png(piece.surfaces) for piece in pieces}
 
 
 def reading_pictures(
@@ -109,7 +134,7 @@ def reading_pictures(
     for piece in drawing.pieces:
         panels = _asked_panels(piece, request, drawing.unit)
         if panels:
-            name = _free(f"{piece.name}-readings", {*taken, *pictures})
+            name = free_name(f"{piece.name}-readings", ".png", {*taken, *pictures})
             pictures[name] = picture_png(panels)
     return pictures
 
@@ -148,13 +173,3 @@ def _areas_text(surfaces: Surfaces, unit: DrawingUnit) -> str:
         f"{name.value.replace('_', ' ')} {written_area(surfaces.area_m2[name], system)}"
         for name in SurfaceClass
     )
-
-
-def _free(name: str, taken: Collection[str]) -> str:
-    """Make a file name of the name of a piece, another than those taken."""
-    plain = "".join(sign if sign.isalnum() or sign in "-_" else "-" for sign in name)
-    number, file = 1, f"{plain}.png"
-    while file in taken:
-        number += 1
-        file = f"{plain}-{number}.png"
-    return file

@@ -108,3 +108,34 @@ def cautions_for(
         caution.sentence for caution in cautions if any(caution.concerns(mix) for mix in at_hand)
     ]
     return (*shown, closing)
+
+
+def cautions_by_mix(
+    mixes: Iterable[Mix], cautions: Iterable[Caution], *, closing: str
+) -> dict[str, tuple[str, ...]]:
+    """Give the sentences that concern each of some mixes, for a sheet that holds one of them.
+
+    Parameters
+    ----------
+    mixes : iterable of Mix
+        The mixes at hand.
+    cautions : iterable of Caution
+        All cautions, in the order to show them.
+    closing : str
+        The sentence that ends each list.
+
+    Returns
+    -------
+    dict of str to tuple of str
+        Sentences by the name of the mix; where two have one name, what concerns either.
+
+    Examples
+    --------
+    >>> cautions_by_mix([], [], closing="Follow the safety data sheets.")
+    {}
+    """
+    every = tuple(cautions)
+    named: dict[str, list[Mix]] = {}
+    for mix in mixes:
+        named.setdefault(mix.name, []).append(mix)
+    return {name: cautions_for(those, every, closing=closing) for name, those in named.items()}

@@ -77,6 +77,7 @@ class _BatchPage:
 
     def __init__(self, pen: Pen, batch: SheetBatch, job: SheetJob, day: str) -> None:
         self.pen, self.batch, self.job, self.day = pen, batch, job, day
+        self._cautions = job.cautions_of(batch.mix)
         self.top = pen.new_page()
         self.width = pen.right - pen.left
         self.plan_mm = _PLAN_MM
@@ -123,7 +124,7 @@ class _BatchPage:
             after = "pot life not told: data sheet rules"
         else:
             after = f"{written_duration(self.batch.pot_life_s)} after mixing ends"
-        self._draw_limit(clock_left, pen.right, "IN THE FORM", after, size=_KIND_PT)
+        self._draw_limit(clock_left, pen.right, "USE BY", after, size=_KIND_PT)
 
     def _draw_clock(self, left: float, clock: SheetClock | None) -> None:
         """Say when to mix, and by when it must be in the form."""
@@ -131,7 +132,7 @@ class _BatchPage:
             return
         middle = left + (self.pen.right - left) / 2
         self._draw_limit(left, middle - 1.5, "MIX AT", clock.mix_at)
-        self._draw_limit(middle + 1.5, self.pen.right, "IN BY", clock.in_by)
+        self._draw_limit(middle + 1.5, self.pen.right, "USE BY", clock.use_by)
 
     def _draw_limit(
         self, left: float, right: float, head: str, text: str, *, size: float = _CLOCK_PT
@@ -241,7 +242,7 @@ class _BatchPage:
         self.plan_mm = 0.0
         rows = [places[first : first + across] for first in range(0, len(places), across)]
         words = sum(max(self._place_height(place, width) for place in row) for row in rows)
-        foot = self._fields_mm() + cautions_mm(pen, self.job.cautions) + 2.0
+        foot = self._fields_mm() + cautions_mm(pen, self._cautions) + 2.0
         room = pen.bottom - self.top - line_mm(10.0) - words - foot
         fits = room / max(1, len(rows))
         self.plan_mm = min(_PLAN_MM, fits) if fits >= _LEAST_PLAN_MM else _PLAN_MM
@@ -299,9 +300,9 @@ class _BatchPage:
             pen.write(follows, (pen.left, top), self.width, size=_FOLLOWS_PT, bold=True)
             top += line_mm(_FOLLOWS_PT)
         top = draw_fields(pen, top, _FIELDS, columns=_FIELD_COLUMNS) + 1.0
-        if not draw_cautions(pen, self.job.cautions, (top, pen.bottom)):
+        if not draw_cautions(pen, self._cautions, (top, pen.bottom)):
             self._continue()
-            draw_cautions(pen, self.job.cautions, (self.top, pen.bottom))
+            draw_cautions(pen, self._cautions, (self.top, pen.bottom))
 
     def _need(self, height: float) -> bool:
         """Go on overleaf where there is not so much room left; tell whether it was needed."""

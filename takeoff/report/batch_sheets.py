@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from takeoff.documents import BatchDocument, BidDocument
@@ -140,6 +140,7 @@ def _sheets(made: _SheetsJob, *, paper: Paper, pictures: Mapping[str, bytes], on
         cautions=tuple(document["cautions"]),
         notes=tuple(dict.fromkeys(made.notes)),
         pictures=pictures,
+        mix_cautions={row["mix"]: tuple(row["cautions"]) for row in document["mix_cautions"]},
     )
     if pour is not None and pour["days"]:
         _draw_days(pen, pour, job)
@@ -153,7 +154,7 @@ def _sheets(made: _SheetsJob, *, paper: Paper, pictures: Mapping[str, bytes], on
 def _draw_days(pen: Pen, pour: BatchDocument, job: SheetJob) -> None:
     """Draw every day: its sheet for the wall, then its batches."""
     waits = tuple(note_line(note) for note in pour["notes"])
-    there = SheetJob(job.title, job.weights, tuple(pour["cautions"]), waits, job.pictures)
+    there = replace(job, cautions=tuple(pour["cautions"]), notes=waits)
     for day in pour["days"]:
         batches = day_batches(day, pour)
         draw_wall(pen, _wall_day(day, batches, pour["working_day_s"]), there)

@@ -105,8 +105,8 @@ def _day(day: PouredDayRow, system: System, width: int) -> str:
         "layer",
         "how much",
         "mixer",
-        "place",
-        "in by",
+        "place at",
+        "use by",
         "mixes",
         "places",
         "where",
@@ -122,7 +122,7 @@ def _batch_cells(batch: PouredBatchRow, system: System) -> list[str]:
         written_volume(batch["volume_m3"], system),
     )
     colour = f" {batch['colour']}" if batch["colour"] else ""
-    mix_at, place_at, in_by = batch_clocks(batch)
+    mix_at, place_at, use_by = batch_clocks(batch)
     return [
         batch["id"],
         mix_at,
@@ -131,7 +131,7 @@ def _batch_cells(batch: PouredBatchRow, system: System) -> list[str]:
         f"{mass} / {volume}",
         batch["mixer"],
         place_at,
-        in_by,
+        use_by,
         f"hand {batch['mixed_by']}",
         placers_of(batch),
         places_words(batch, system),

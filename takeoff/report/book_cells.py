@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from takeoff.documents import BidDocument
 from takeoff.report.book_styles import Style
 from takeoff.report.figures import System
+from takeoff.report.text_direction import kept_apart
 
 if TYPE_CHECKING:
     from xlsxwriter.format import Format
@@ -106,7 +107,7 @@ class Page:
         elif entry is None or entry == "":
             self.sheet.write_blank(row, column, None, form)
         elif isinstance(entry, str):
-            text = entry.encode("utf-8", errors="replace").decode("utf-8")
+            text = kept_apart(entry.encode("utf-8", errors="replace").decode("utf-8"))
             inert = text.lstrip().startswith(_FORMULA_SIGNS)
             self.sheet.write_string(row, column, text, self.styles[style, inert])
         else:

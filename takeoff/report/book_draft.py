@@ -86,4 +86,5 @@ def _blank_bid() -> BidDocument:
         cast_besides=[],
         assumptions=[],
         cautions=[],
+        mix_cautions=[],
     )

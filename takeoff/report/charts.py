@@ -166,7 +166,7 @@ def pour_day_svg(day: PouredDayRow, *, system: System = System.METRIC) -> str:
     kinds = [("mix", INK), ("place face coat", HATCHED), ("place backer", PLAIN)]
     if any(row["brush_end_s"] > row["place_end_s"] for row in batches):
         kinds.append(("brush", DOTTED))
-    _legend(root, [*kinds, ("in the form by", LATE)], _DAY_NAMES)
+    _legend(root, [*kinds, ("use by", LATE)], _DAY_NAMES)
     bottom = _TOP + _LANE * len(batches)
     for number in range(round(end_s / tick_s) + 1):
         left = _DAY_NAMES + _DAY_BARS * number * tick_s / end_s
@@ -188,7 +188,7 @@ def _ticks(last_s: float) -> tuple[float, float]:
 def _lane(
     root: Tree.Element, top: float, row: PouredBatchRow, end_s: float, system: System
 ) -> None:
-    """Draw one batch from mixing to the time it must be in the form by."""
+    """Draw one batch from mixing to its use-by."""
 
     def at(time_s: float) -> float:
         return _DAY_NAMES + _DAY_BARS * time_s / end_s
@@ -217,10 +217,10 @@ def _lane(
 
 def _lane_words(row: PouredBatchRow, system: System) -> str:
     """Say what a lane shows."""
-    mix_at, place_at, in_by = batch_clocks(row)
+    mix_at, place_at, use_by = batch_clocks(row)
     return (
         f"{row['id']}, {trade_word(row['layer'])}, {written_mass(row['mass_kg'], system)}: "
-        f"mix at {mix_at}, place at {place_at}, in the form by {in_by}"
+        f"mix at {mix_at}, place at {place_at}, use by {use_by}"
     )
 
 

@@ -32,6 +32,10 @@ class System(StrEnum):
     US = "us"
 
 
+SYSTEM_NAMES = {System.METRIC: "metric", System.US: "US customary"}
+"""What the systems are called in a text."""
+
+
 # A unit as it is written, and how many of it are too many, so that the next one is taken.
 _Scales = tuple[tuple[str, float], ...]
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from takeoff.documents import BidDocument, NoteRow
+from takeoff.documents import BidDocument, MeasureDocument, NoteRow
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +38,13 @@ class BidNote:
         return ": ".join(part for part in (self.kind, self.piece, self.about, self.text) if part)
 
 
-def bid_notes(document: BidDocument) -> Iterator[BidNote]:
+def bid_notes(document: BidDocument | MeasureDocument) -> Iterator[BidNote]:
     """Gather the notes of a bid: on the job, piece by piece, and on what was left out.
 
     Parameters
     ----------
-    document : BidDocument
-        The document.
+    document : BidDocument or MeasureDocument
+        The document; that of a measurement has them likewise.
 
     Yields
     ------

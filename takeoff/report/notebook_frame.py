@@ -6,13 +6,15 @@ from dataclasses import dataclass
 from html import escape
 
 
-def notebook_frame(page: str, *, height_count: int = 720) -> str:
+def notebook_frame(page: str, *, title: str = "bid", height_count: int = 720) -> str:
     """Put a page into a frame.
 
     Parameters
     ----------
     page : str
         The whole page.
+    title : str, default "bid"
+        What it is, for who hears it read.
     height_count : int, default 720
         Height of the frame in pixels.
 
@@ -28,7 +30,7 @@ def notebook_frame(page: str, *, height_count: int = 720) -> str:
     """
     style = f"width:100%;border:0;height:{height_count}px"
     return (
-        f'<iframe sandbox="allow-scripts" title="bid" style="{style}" '
+        f'<iframe sandbox="allow-scripts" title="{escape(title)}" style="{style}" '
         f'srcdoc="{escape(page)}"></iframe>'
     )
 
@@ -41,10 +43,13 @@ class PageView:
     ----------
     page : str
         The HTML of the page.
+    title : str, default "bid"
+        What it is.
     """
 
     page: str
+    title: str = "bid"
 
     def _repr_html_(self) -> str:
         """Give the frame."""
-        return notebook_frame(self.page)
+        return notebook_frame(self.page, title=self.title)

@@ -7,6 +7,7 @@ import io
 from takeoff.piece.surfaces import Surfaces
 from takeoff.report.painting import view_of
 from takeoff.report.picture import eye_beside
+from takeoff.report.picture_type import picture_font
 
 _WIDTH, _HEIGHT = 480, 420  # pixels; about as wide as the room beside a plan is
 _ID_SIZE, _HALO = 26, 3
@@ -43,12 +44,11 @@ def open_side_png(surfaces: Surfaces) -> bytes:
     b'\x89PNG\r\n\x1a\n'
     """
     from PIL import Image, ImageDraw
-    from PIL.ImageFont import load_default
 
     eye_direction = eye_beside(-surfaces.show_direction)
     view = view_of(surfaces, eye_direction, width=_WIDTH, height=_HEIGHT)
     image = Image.fromarray(view.pixels)
-    pen, font = ImageDraw.Draw(image), load_default(_ID_SIZE)
+    pen, font = ImageDraw.Draw(image), picture_font(_ID_SIZE)
     for name, column, row in view.ids:
         pen.text(
             (column, row),

@@ -30,7 +30,7 @@ class PageDay:
     Parameters
     ----------
     heading : str
-        Which day, when done, how sure.
+        Which day, when it is done, how sure.
     timeline : str
         Its batches along the clock, as SVG.
     table : Table
@@ -111,14 +111,14 @@ def _day(day: Placed, row: PouredDayRow) -> PageDay:
     """Set up one day."""
     batches = zip(day.parts("batches"), row["batches"], strict=True)
     names = (
-        "batch, mix at, layer, mix, weight, volume, mixer, place at, in by, mixes, places, where"
+        "batch, mix at, layer, mix, weight, volume, mixer, place at, use by, mixes, places, where"
     )
     return PageDay(
         day_heading(row),
         pour_day_svg(row, system=day.system),
         Table(
             f"day {row['day']}: batches",
-            columns(names, right="mix at, weight, volume, place at, in by"),
+            columns(names, right="mix at, weight, volume, place at, use by"),
             tuple(_cells(batch, one) for batch, one in batches),
         ),
     )
@@ -126,7 +126,7 @@ def _day(day: Placed, row: PouredDayRow) -> PageDay:
 
 def _cells(batch: Placed, row: PouredBatchRow) -> tuple[Cell, ...]:
     """Set up one batch: what, how much, by when, who and where."""
-    mix_at, place_at, in_by = batch_clocks(row)
+    mix_at, place_at, use_by = batch_clocks(row)
     return (
         batch.cell("id"),
         Cell(mix_at),
@@ -136,7 +136,7 @@ def _cells(batch: Placed, row: PouredBatchRow) -> tuple[Cell, ...]:
         batch.cell("volume_m3"),
         batch.cell("mixer"),
         Cell(place_at),
-        Cell(in_by),
+        Cell(use_by),
         Cell(f"hand {row['mixed_by']}"),
         Cell(placers_of(row)),
         Cell(places_words(row, batch.system)),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from takeoff.documents import BidPieceRow
+from pathlib import PurePath
+
+from takeoff.documents import BidPieceRow, MeasuredPieceRow
 from takeoff.report.bid_words import trade_word
 from takeoff.report.figures import written_length, written_volume
 from takeoff.report.measure_text import totals_line, trust_lines, with_range
@@ -42,6 +44,34 @@ def tables_of_piece(piece: BidPieceRow, placed: Placed, currency: str) -> list[T
     >>> tables_of_piece(piece, Placed(piece, "/pieces/0", None), "EUR")
     []
     """
+    tables = measured_tables(piece, placed)
+    if piece["portions"]:
+        tables.append(_portions(placed))
+    tables += _ways(piece, placed, currency)
+    return tables
+
+
+def measured_tables(piece: MeasuredPieceRow, placed: Placed) -> list[Table]:
+    """Set up the tables of what was measured of a piece.
+
+    Parameters
+    ----------
+    piece : MeasuredPieceRow
+        The piece.
+    placed : Placed
+        The same piece, with its place in the document.
+
+    Returns
+    -------
+    list of Table
+        Those that have rows: surfaces, openings and layers.
+
+    Examples
+    --------
+    >>> piece = {"surfaces": [], "openings": [], "layers": []}
+    >>> measured_tables(piece, Placed(piece, "/pieces/0", None))
+    []
+    """
     tables = []
     if piece["surfaces"]:
         tables.append(_surfaces(piece, placed))
@@ -49,13 +79,35 @@ def tables_of_piece(piece: BidPieceRow, placed: Placed, currency: str) -> list[T
         tables.append(_openings(placed))
     if piece["layers"]:
         tables.append(_layers(piece, placed))
-    if piece["portions"]:
-        tables.append(_portions(placed))
-    tables += _ways(piece, placed, currency)
     return tables
 
 
-def _surfaces(piece: BidPieceRow, placed: Placed) -> Table:
+def source_words(piece: MeasuredPieceRow) -> str:
+    """Say where a piece comes from, and how it was read.
+
+    Parameters
+    ----------
+    piece : MeasuredPieceRow
+        The piece.
+
+    Returns
+    -------
+    str
+        File, unit, kind, direction and the hash of the file.
+
+    Examples
+    --------
+    >>> source_words({"file": "in/slab.stl", "unit": "mm", "kind": "open", "sha256": 64 * "a",
+    ...               "direction_source": "told"})
+    'slab.stl, unit mm, open, show direction told, SHA-256 aaaaaaaaaaaa'
+    """
+    return (
+        f"{PurePath(piece['file']).name}, unit {piece['unit']}, {piece['kind']}, "
+        f"show direction {piece['direction_source']}, SHA-256 {piece['sha256'][:12]}"
+    )
+
+
+def _surfaces(piece: MeasuredPieceRow, placed: Placed) -> Table:
     """List every surface with its class, and why."""
     rows = []
     for surface, row in zip(placed.parts("surfaces"), piece["surfaces"], strict=True):
@@ -93,7 +145,7 @@ def _openings(placed: Placed) -> Table:
     return Table("openings", names, rows)
 
 
-def _layers(piece: BidPieceRow, placed: Placed) -> Table:
+def _layers(piece: MeasuredPieceRow, placed: Placed) -> Table:
     """Set the true volume of each layer on each class beside area times thickness."""
     system, rows = placed.system, []
     for layer, row in zip(placed.parts("layers"), piece["layers"], strict=True):

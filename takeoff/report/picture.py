@@ -12,11 +12,11 @@ from numpy.typing import NDArray
 
 from takeoff.piece.surfaces import ModelKind, SurfaceClass, Surfaces
 from takeoff.report.painting import View, hatch, view_of
+from takeoff.report.picture_type import picture_font, write_line
 
 if TYPE_CHECKING:
     from PIL.Image import Image
     from PIL.ImageDraw import ImageDraw
-    from PIL.ImageFont import FreeTypeFont, ImageFont
 
 FloatArray = NDArray[np.float64]
 
@@ -91,7 +91,7 @@ def _draw_panel(image: Image, pen: ImageDraw, panel: Panel, top: int) -> None:
     show_direction = panel.surfaces.show_direction
     behind = _BEHIND.get(panel.surfaces.kind, "from behind")
     pen.line([(0, top), (2 * _WIDTH, top)], fill=_FAINT)
-    _write(pen, (8, top + 3), panel.title)
+    _write(pen, (8, top + 3), panel.title, room=2 * _WIDTH - 16)
     for left, direction, words in (
         (0, show_direction, "from the show side"),
         (_WIDTH, -show_direction, behind),
@@ -140,7 +140,7 @@ def _paste(image: Image, pen: ImageDraw, view: View, corner: tuple[int, int]) ->
             at,
             text,
             fill=_INK,
-            font=_font(_ID_SIZE),
+            font=picture_font(_ID_SIZE),
             anchor="mm",
             stroke_width=2,
             stroke_fill=_PAPER,
@@ -160,15 +160,12 @@ def _draw_legend(image: Image, pen: ImageDraw, top: int) -> None:
 
 
 def _write(
-    pen: ImageDraw, corner: tuple[int, int], text: str, *, colour: tuple[int, int, int] = _INK
+    pen: ImageDraw,
+    corner: tuple[int, int],
+    text: str,
+    *,
+    room: int = _WIDTH,
+    colour: tuple[int, int, int] = _INK,
 ) -> None:
     """Write a line of text."""
-    plain = text.replace("²", "2").replace("³", "3")  # the font lacks them
-    pen.text(corner, plain, fill=colour, font=_font(_TEXT_SIZE))
-
-
-def _font(size: int) -> FreeTypeFont | ImageFont:
-    """Give the font that the library brings along: the same everywhere."""
-    from PIL.ImageFont import load_default
-
-    return load_default(size)
+    write_line(pen, corner, text, size=_TEXT_SIZE, room=room, colour=colour)

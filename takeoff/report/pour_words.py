@@ -120,13 +120,13 @@ def day_heading(day: PouredDayRow) -> str:
     --------
     >>> day_heading({"day": 1, "makespan_s": 5400.0, "makespan_bound_s": 3600.0, "proven": False,
     ...              "method": "greedy", "batches": []})
-    'day 1: done by 1:30; these batches cannot be done before 1:00'
+    'day 1: done at 1:30; these batches cannot be done before 1:00'
     """
     if day["proven"]:
         sure = "these batches cannot be done sooner"
     else:
         sure = f"these batches cannot be done before {clock_text(day['makespan_bound_s'])}"
-    return f"day {day['day']}: done by {clock_text(day['makespan_s'], up=True)}; {sure}"
+    return f"day {day['day']}: done at {clock_text(day['makespan_s'], up=True)}; {sure}"
 
 
 def alike_batches(document: BatchDocument) -> list[list[PouredBatchRow]]:
@@ -243,7 +243,7 @@ def _plan_summary(document: BatchDocument) -> tuple[str, str]:
     hands = counted(document["hands"] or 1, "pair", "pairs")
     reading = (
         "times are hours and minutes from the start of the day, to 5 min, or to the minute where a "
-        "batch goes off fast; 'in by' is rounded down, the others up"
+        "batch goes off fast; 'use by' is rounded down, the others up"
     )
     return f"{batches} on {days}; {sure}; {clock}", f"{hands} of hands; {reading}"
 

@@ -70,7 +70,7 @@ class SheetClock:
 
     Parameters
     ----------
-    mix_at, in_by : str
+    mix_at, use_by : str
         When it is mixed, and when the last of it must be in the form.
     step_s : float
         The step that its times are printed in. [s]
@@ -81,7 +81,7 @@ class SheetClock:
     """
 
     mix_at: str
-    in_by: str
+    use_by: str
     step_s: float
     mixed_by: int
     placed_by: tuple[int, ...]
@@ -248,7 +248,7 @@ def words_of(key: str) -> str:
 
 
 def _poured(batch: PouredBatchRow, day: PouredDayRow, document: BatchDocument) -> SheetBatch:
-    mix_at, _, in_by = batch_clocks(batch)
+    mix_at, _, use_by = batch_clocks(batch)
     return SheetBatch(
         id=batch["id"],
         count=len(day["batches"]),
@@ -263,7 +263,7 @@ def _poured(batch: PouredBatchRow, day: PouredDayRow, document: BatchDocument) -
         lines=ordered_lines(batch["ingredients"]),
         places=tuple(_faces(batch, day, document)),
         clock=SheetClock(
-            mix_at, in_by, clock_step_s(batch), batch["mixed_by"], tuple(batch["placed_by"])
+            mix_at, use_by, clock_step_s(batch), batch["mixed_by"], tuple(batch["placed_by"])
         ),
     )
 

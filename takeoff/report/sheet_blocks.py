@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from takeoff.report.sheet_layout import GREY, Pen, line_mm
 from takeoff.report.sheet_weights import Weights
@@ -11,7 +11,7 @@ from takeoff.report.sheet_weights import Weights
 FIELD_MM = 9.0
 _GAP_MM = 5.0
 _HEAD_PT, _ALL_PT, _SOME_PT, _LEAST_PT = 10.0, (13.0, 11.5), 10.0, 9.0
-_FEW_COUNT, _LEAST_COUNT = 5, 4  # of cautions: dust, caustic, fibre, spray, whose rules
+_FEW_COUNT, _LEAST_COUNT = 5, 4  # of cautions: dust, caustic, what the mix brings, whose rules
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -30,6 +30,8 @@ class SheetJob:
         What a person must see.
     pictures : mapping of str to bytes
         A PNG of each piece by its name, from the open side of its form.
+    mix_cautions : mapping of str to tuple of str, default empty
+        What of it concerns each mix, by name.
     """
 
     title: str
@@ -37,6 +39,22 @@ class SheetJob:
     cautions: tuple[str, ...]
     notes: tuple[str, ...]
     pictures: Mapping[str, bytes]
+    mix_cautions: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def cautions_of(self, mix: str) -> tuple[str, ...]:
+        """Give what to mind where one mix is mixed and placed.
+
+        Parameters
+        ----------
+        mix : str
+            Its name.
+
+        Returns
+        -------
+        tuple of str
+            The sentences; all of the job for a mix that has none of its own.
+        """
+        return self.mix_cautions.get(mix, self.cautions)
 
 
 def draw_fields(pen: Pen, top: float, labels: Sequence[str], *, columns: int) -> float:

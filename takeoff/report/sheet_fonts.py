@@ -14,8 +14,10 @@ if TYPE_CHECKING:
     from fpdf.fonts import TTFFont
 
 FAMILY = "sheet"
-_OWN = {"": "DejaVuSansCondensed.ttf", "B": "DejaVuSansCondensed-Bold.ttf"}
-_HAN = {"han": "DroidSansFallback-GB2312.ttf", "han2": "DroidSansFallback-Big5-JIS.ttf"}
+PLAIN_FILE = "DejaVuSansCondensed.ttf"
+HAN_FILES = ("DroidSansFallback-GB2312.ttf", "DroidSansFallback-Big5-JIS.ttf")
+_OWN = {"": PLAIN_FILE, "B": "DejaVuSansCondensed-Bold.ttf"}
+_HAN = dict(zip(("han", "han2"), HAN_FILES, strict=True))
 _HAN_FROM = "\u2e80"  # Chinese and Japanese begin here
 
 
@@ -33,6 +35,27 @@ def sheets_can_be_made() -> bool:
     True
     """
     return find_spec("fpdf") is not None
+
+
+def font_bytes(name: str) -> bytes:
+    """Read a font that comes with the package.
+
+    Parameters
+    ----------
+    name : str
+        Its file.
+
+    Returns
+    -------
+    bytes
+        The font.
+
+    Examples
+    --------
+    >>> font_bytes(PLAIN_FILE)[:4].hex()
+    '00010000'
+    """
+    return (files("takeoff.report") / "fonts" / name).read_bytes()
 
 
 def empty_pdf(size_mm: tuple[float, float]) -> FPDF:

@@ -6,10 +6,13 @@ import unicodedata
 from collections.abc import Callable, Iterable, Mapping
 from enum import StrEnum
 from functools import cache
+from itertools import count
 
 Covers = Callable[[str], bool]
 
 _UNKNOWN = "?"
+_PICTURES = frozenset({"So", "Sk"})  # categories of the Unicode character database
+_MARKS = frozenset({"Mn", "Mc", "Me"})
 _KEPT_APART = "\u200e"  # keeps figures beside a name where they stand, whichever way it is read
 _LAM = "\u0644"
 _TATWEEL = "\u0640"  # the stroke that lengthens a word joins on both sides
@@ -42,12 +45,13 @@ def printable(text: str, covers: Covers) -> str:
     -------
     str
         The text on one line. A sign that no font has becomes its plain parts, a picture its name
-        in brackets, and whatever is left a question mark.
+        in brackets, a letter those of Latin that stand for it, and whatever is left a question
+        mark.
 
     Examples
     --------
-    >>> printable("Zürich\n№ 5 \U0001F3D7", lambda sign: sign.isascii() or sign == "ü")
-    'Zürich No 5 [building construction]'
+    >>> printable("Zürich\n№ 5 \U0001F3D7 벽", lambda sign: sign.isascii() or sign == "ü")
+    'Zürich No 5 [building construction] Byeog'
     """
     spaced = "".join(" " if _is_space(sign) else sign for sign in text)
     composed = unicodedata.normalize("NFC", spaced)
@@ -101,16 +105,20 @@ def told_apart(names: Iterable[str], covers: Covers) -> dict[str, str]:
 
     Examples
     --------
-    >>> told_apart(["\u0e01", "\u0e02", "slab"], str.isascii)
-    {'ก': '? (1)', 'ข': '? (2)', 'slab': 'slab'}
+    >>> told_apart(["벽", "벅", "벅\u200b"], str.isascii)
+    {'벽': 'Byeog', '벅': 'Beog (1)', '벅\u200b': 'Beog (2)'}
     """
     printed = {name: printable(name, covers) or _UNKNOWN for name in dict.fromkeys(names)}
     alike: dict[str, list[str]] = {}
     for name, text in printed.items():
         alike.setdefault(text, []).append(name)
+    used = set(alike)
     for text, those in alike.items():
         if len(those) > 1:
-            printed |= {name: f"{text} ({number})" for number, name in enumerate(those, 1)}
+            numbered = (f"{text} ({number})" for number in count(1))
+            free = (one for one in numbered if one not in used)
+            printed |= dict(zip(those, free, strict=False))
+            used |= {printed[name] for name in those}
     return {
         name: f"{_KEPT_APART}{text}{_KEPT_APART}" if _turns(text) else text
         for name, text in printed.items()
@@ -141,7 +149,18 @@ def _shown(sign: str, covers: Covers) -> str:
         if shown:
             return shown
     words = unicodedata.name(sign, "").lower()
-    return f"[{words}]" if words and kind in {"So", "Sk"} else _UNKNOWN
+    if words and kind in _PICTURES:
+        return f"[{words}]"
+    return _in_latin(sign) or ("" if kind in _MARKS else _UNKNOWN)
+
+
+def _in_latin(sign: str) -> str:
+    """Give the Latin letters that stand for a sign; empty where there are none."""
+    try:
+        from anyascii import anyascii
+    except ImportError:
+        return ""
+    return anyascii(sign)
 
 
 @cache

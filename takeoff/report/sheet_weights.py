@@ -82,7 +82,7 @@ class Weights:
         return self._read(si_kg, finest)
 
     def rounded(self, si_kg: float) -> str:
-        """Write a mass that is not weighed, only placed, in the units of the shop.
+        """Write a mass that is not weighed, only placed, in the unit that its scale shows.
 
         Parameters
         ----------
@@ -99,7 +99,9 @@ class Weights:
         >>> Weights(System.METRIC, (Scale(0.01),)).rounded(11.171495)
         '11.17 kg'
         """
-        _, system = self._unit(scale_for(si_kg, self.scales))
+        unit, system = self._unit(scale_for(si_kg, self.scales))
+        if unit == "lb":
+            return f"{si_kg / mass_kg('1 lb'):.4g} lb"
         return written_mass(si_kg, system)
 
     def other(self, si_kg: float) -> str:

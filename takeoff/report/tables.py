@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from unicodedata import category, east_asian_width
 
 _NARROW = 60
+# Values of the Unicode character database (annex 11, East Asian Width).
+_WIDE = frozenset({"F", "W"})
+_NO_WIDTH = frozenset({"Mn", "Me", "Cf"})
+_JOINERS = "\u200c\u200d"  # belong to words of many scripts, and to pictures made of several
 
 
 def plain_table(
@@ -42,16 +47,31 @@ def plain_table(
             for row in rows
         )
     lines = [list(head), *([_printed(cell) for cell in row] for row in rows)]
-    wide = [max(len(line[column]) for line in lines) for column in range(len(head))]
+    wide = [max(_columns(line[column]) for line in lines) for column in range(len(head))]
     return "\n".join(
         "  ".join(
-            cell.rjust(wide[column]) if column in right else cell.ljust(wide[column])
-            for column, cell in enumerate(line)
+            _filled(cell, wide[column], right=column in right) for column, cell in enumerate(line)
         ).rstrip()
         for line in lines
     )
 
 
+def _filled(cell: str, wide: int, *, right: bool) -> str:
+    """Fill a cell up to the width of its column."""
+    room = " " * (wide - _columns(cell))
+    return room + cell if right else cell + room
+
+
+def _columns(cell: str) -> int:
+    """Count the columns of a terminal that a cell takes: two for what is as wide as Chinese."""
+    if cell.isascii():
+        return len(cell)
+    return sum(
+        0 if category(sign) in _NO_WIDTH else 2 if east_asian_width(sign) in _WIDE else 1
+        for sign in cell
+    )
+
+
 def _printed(cell: str) -> str:
     """Keep line feeds and escapes of names in drawings out of the terminal."""
-    return "".join(sign if sign.isprintable() else "?" for sign in cell)
+    return "".join(sign if sign.isprintable() or sign in _JOINERS else "?" for sign in cell)

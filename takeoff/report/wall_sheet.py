@@ -16,7 +16,7 @@ from takeoff.report.sheet_words import hands_text
 _ROW_MM, _WORD_PT, _BESIDE_PT = 12.8, 11.0, 9.5
 _BEGIN_PT, _SMALL_PT, _OVERLEAF_PT = 14.0, 9.5, 13.0
 _WIDTHS_MM = (12.0, 21.0, 22.0, 43.0, 22.0, 22.0)
-_HEADS = ("mixed", "batch", "mix at", "weigh", "in by", "no face after", "or, where, who")
+_HEADS = ("mixed", "batch", "mix at", "weigh", "use by", "no face after", "or, where, who")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +90,7 @@ class _WallPage:
         pen.write(f"Day {wall.day}", (pen.left, self.top), 70.0, size=48.0, bold=True)
         room = self.width - 75.0
         done = clock_text(wall.makespan_s, up=True)
-        batches = f"{counted(len(wall.batches), 'batch', 'batches')}, planned done {done}"
+        batches = f"{counted(len(wall.batches), 'batch', 'batches')}, done at {done}"
         right = pen.left + 75.0
         pen.write(self.job.title, (right, self.top + 1.0), room, size=15.0, align="R")
         pen.write(batches, (right, self.top + 8.5), room, size=18.0, bold=True, align="R")
@@ -165,7 +165,7 @@ class _WallPage:
         clock = batch.clock
         if clock is None:
             return "", "", ""
-        return clock.mix_at, clock.in_by, _last_start(batch, clock)
+        return clock.mix_at, clock.use_by, _last_start(batch, clock)
 
     def draw_explained(self) -> None:
         """Say what the times mean, when no other piece may be begun, and what to mind."""
@@ -216,19 +216,19 @@ class _WallPage:
 
 _EXPLAINED = (
     """Mix at is rounded up, the other times down: to 5 min, or to the minute where a batch goes off
-    too fast for that. Planned done: the last of the day is in, as the plan has it.""",
-    """In by: the last of the batch is in the form; from the end of mixing on it has its pot life.
+    too fast for that. Done at: the last of the day is in its form, as the plan has it.""",
+    """Use by: the last of the batch is in the form; from the end of mixing on it has its pot life.
     Mixing that ends sooner brings it forward by as much.""",
     """No face after: the last face that the batch goes to is started by then, or not from this
-    batch: at the pace of the plan what is left would not be in by its time, or the coat under that
-    face would be too old.""",
+    batch: at the pace of the plan what is left would not be in the form in time, or the coat
+    under that face would be too old.""",
 )
 
 
 def _last_start(batch: SheetBatch, clock: SheetClock) -> str:
     """Write when the last face of a batch must be started at the latest."""
     starts = [place.start for place in batch.places if place.start is not None]
-    return clock.face_words(starts[-1])[1] if starts else clock.in_by
+    return clock.face_words(starts[-1])[1] if starts else clock.use_by
 
 
 def _begin_by(begun_s: float, latest_s: float) -> str:

@@ -25,7 +25,7 @@ def test_a_pour_day_says_what_how_much_where_by_when_and_who(run, panels):
     assert done.status == 0
     for words in (
         "how much",
-        "in by",
+        "use by",
         "hand 1",
         "wall panel 1",
         "backer-poured",

@@ -70,6 +70,8 @@ ROOMS_OF_LIBRARY: Mapping[str, frozenset[str]] = {
     "jinja2": frozenset({"report"}),
     "plotly": frozenset({"report"}),
     "fpdf": frozenset({"report"}),
+    "fontTools": frozenset({"report"}),
+    "anyascii": frozenset({"report"}),
     "xlsxwriter": frozenset({"report"}),
     "embreex": frozenset({"report"}),
     "PIL": frozenset({"report"}),

@@ -150,21 +150,22 @@ def test_pointing_at_a_surface_tells_id_class_area_and_why(page, hall):
 
 def still(page):
     """Give what is on the screen once it no longer changes."""
-    before, shown = b"", page.picture()
-    while shown != before:
-        page.tell("new Promise((done) => setTimeout(done, 200))")
-        before, shown = shown, page.picture()
-    return np.asarray(Image.open(io.BytesIO(shown)).convert("L"))
+    shown = [page.picture()]
+    while len(set(shown[-3:])) > 1 or len(shown) < 3:
+        page.tell("new Promise((done) => requestAnimationFrame(() => setTimeout(done, 150)))")
+        shown.append(page.picture())
+    return np.asarray(Image.open(io.BytesIO(shown[-1])).convert("L"))
 
 
 def drawn_share(page, number):
     """How much of the width and of the height of a frame is drawn on; whole pieces leave a rim."""
     plot = f"document.querySelectorAll('.view .plot')[{number}]"
     page.tell(f"{plot}.scrollIntoView({{block: 'center'}})")
+    picture = still(page)
     at = json.loads(page.tell(f"JSON.stringify({plot}.getBoundingClientRect())"))
     left, top = round(at["x"]) + 2, round(at["y"]) + 2
     right, foot = round(at["x"] + at["width"]) - 2, round(at["y"] + at["height"]) - 2
-    frame = still(page)[top:foot, left:right] < 250
+    frame = picture[top:foot, left:right] < 250
     across, down = np.flatnonzero(frame.any(axis=0)), np.flatnonzero(frame.any(axis=1))
     assert across[0] > 3
     assert across[-1] < frame.shape[1] - 4

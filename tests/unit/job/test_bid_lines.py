@@ -179,13 +179,12 @@ def test_a_planned_job_counts_days_and_crew_hours(tmp_path):
     for path in (path for path in SAMPLES.iterdir() if path.is_file()):
         (tmp_path / path.name).write_bytes(path.read_bytes())
     shop = tmp_path / "pour-shop.toml"
-    prices = (tmp_path / "shop.toml").read_text(encoding="utf-8")
-    prices = prices[prices.index("[[price]]") :].partition(CHARGES)[0]
     rates = (
         '\n[labour]\nhour_price = "38.00"\n[[rate]]\nwhat = "crew"\nper = "hour"\nprice = "38.00"\n'
         'labour = true\n[[rate]]\nwhat = "hall"\nper = "day"\nprice = "90.00"\n'
     )
-    shop.write_text(shop.read_text(encoding="utf-8") + prices + rates, encoding="utf-8")
+    told = shop.read_text(encoding="utf-8").partition(CHARGES)[0]
+    shop.write_text(told + rates, encoding="utf-8")
     made = takeoff.bid(tmp_path / "pour-day.toml")
     by_name = {line.what: line for line in made.bill.lines}
     days = made.pour.plan.days
@@ -215,9 +214,7 @@ def test_what_nobody_told_and_every_shop_has_is_noted(tmp_path):
             r"takes \d+ batches of 0\.\d+ L",
         ),
         (
-            (
-                ("shop.toml", 'residue = "0.2 kg"', BUCKET.replace("0.2", "20")),
-            ),
+            (("shop.toml", 'residue = "0.2 kg"', BUCKET.replace("0.2", "20")),),
             "left over or stick to it",
         ),
     ],

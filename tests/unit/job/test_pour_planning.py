@@ -131,7 +131,7 @@ def test_the_files_are_written(made, tmp_path):
     names = [path.name for path in written]
     assert names == ["batch.json", "batches.csv", "pour-day.txt", "batches.pdf"]
     assert (tmp_path / "batches.pdf").read_bytes().startswith(b"%PDF")
-    assert "in by" in (tmp_path / "pour-day.txt").read_text(encoding="utf-8")
+    assert "use by" in (tmp_path / "pour-day.txt").read_text(encoding="utf-8")
 
 
 def test_a_missing_clock_stops_the_plan_and_names_every_figure(tmp_path):

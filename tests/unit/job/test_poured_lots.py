@@ -8,25 +8,16 @@ from takeoff.report.bid_text import bid_text
 from tests.unit.job.test_pour_planning import SAMPLES, batches_of, changed_job
 
 
-def priced(job):
-    """Give the shop of a pour the prices of the sample."""
-    shop = job.with_name("pour-shop.toml")
-    prices = (SAMPLES / "shop.toml").read_text(encoding="utf-8").partition("[[price]]")
-    text = shop.read_text(encoding="utf-8")
-    shop.write_text(f"{text}\n{prices[1]}{prices[2]}", encoding="utf-8")
-    return job
-
-
 @pytest.fixture(scope="module")
 def document(tmp_path_factory):
-    return takeoff.bid(priced(changed_job(tmp_path_factory.mktemp("pour")))).to_dict()
+    return takeoff.bid(changed_job(tmp_path_factory.mktemp("pour"))).to_dict()
 
 
 def test_the_pour_day_stands_in_the_bid(document):
     pour = document["pour_day"]
     assert pour["schema"] == "takeoff.batch/1"
     assert document["batch"]["batch_count"] == pour["batch_count"] == len(batches_of(pour))
-    assert "\nday 1: done by " in bid_text(document)
+    assert "\nday 1: done at " in bid_text(document)
 
 
 def test_what_is_ordered_is_what_the_batches_take(document):
@@ -62,7 +53,7 @@ def test_a_finger_test_overrides_the_clock_of_a_bid_too(document):
 
 def test_without_a_plan_the_batches_are_counted_as_before(tmp_path):
     job = changed_job(tmp_path, ("pour-day.toml", "currency", "days = 2\ncurrency"))
-    made = takeoff.bid(priced(job))
+    made = takeoff.bid(job)
     [note] = [note for note in made.notes if note.code is NoteCode.NO_PLAN]
     assert "cannot all be placed as told (wall panel: forms)" in note.text
     document = made.to_dict()

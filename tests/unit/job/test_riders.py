@@ -24,7 +24,7 @@ def clocked(folder, *, hands=3):
     packed = 'mix = "backer-packed"\n'
     job = job.replace(packed, packed + 'pot_life = "40 min"\nrate = "2 kg/min"\n')
     (folder / "clock.toml").write_text(job, encoding="utf-8")
-    shop = (SAMPLES / "pour-shop.toml").read_text(encoding="utf-8")
+    shop, _, _ = (SAMPLES / "pour-shop.toml").read_text(encoding="utf-8").partition("[[price]]")
     shop = shop.replace('suits = ["backer-poured"]', "").replace("hands = 2", f"hands = {hands}")
     prices = (SAMPLES / "panels-shop.toml").read_text(encoding="utf-8")
     text = shop + "\n" + prices[prices.index("[labour]") :]

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from takeoff.mix.cautions import Caution, cautions_for
+from dataclasses import replace
+
+from takeoff.mix.cautions import Caution, cautions_by_mix, cautions_for
 from takeoff.mix.ingredients import Role
 from takeoff.mix.mixes import Placing
 from tests.unit.mix.making import FIBRE, OF_TOTAL, mortar
@@ -37,3 +39,19 @@ def test_several_mixes_share_one_list():
         "Mind the mist",
         "The end.",
     ]
+
+
+def test_a_sheet_of_one_mix_has_those_of_that_mix_alone():
+    told = cautions_by_mix(
+        [replace(SPRAYED, name="coat"), replace(FIBRED, name="backer")], ALL, closing="The end."
+    )
+    assert told == {
+        "coat": cautions_for([SPRAYED], ALL, closing="The end."),
+        "backer": cautions_for([FIBRED], ALL, closing="The end."),
+    }
+
+
+def test_two_mixes_of_one_name_share_their_cautions():
+    both = [replace(SPRAYED, name="mix"), replace(FIBRED, name="mix")]
+    told = cautions_by_mix(both, ALL, closing="The end.")
+    assert told == {"mix": cautions_for(both, ALL, closing="The end.")}

@@ -12,22 +12,17 @@ from pathlib import Path
 import takeoff
 from takeoff.documents import BidDocument
 from takeoff.report import figures
-from takeoff.report.bid_page import PieceShape
 from takeoff.report.figures import System
+from takeoff.report.page_frame import PieceShape
 
 SAMPLES = Path(__file__).resolve().parents[3] / "samples" / "ferry-hall"
 VOID = {"meta", "link", "img", "input", "br", "hr"}
 
 
 def copied_hall(folder: Path) -> Path:
-    """Copy the sample, and give the shop of the pour day the prices of the other one."""
+    """Copy the sample."""
     hall = folder / "hall"
     shutil.copytree(SAMPLES, hall, ignore=shutil.ignore_patterns("__pycache__"))
-    prices = (SAMPLES / "shop.toml").read_text(encoding="utf-8").partition("[[price]]")
-    shop = hall / "pour-shop.toml"
-    told = shop.read_text(encoding="utf-8")
-    if "[[price]]" not in told:
-        shop.write_text(told + "\n[[price]]" + prices[2], encoding="utf-8")
     return hall
 
 

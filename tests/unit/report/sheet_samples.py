@@ -22,19 +22,22 @@ def bid_without_clock() -> BidDocument:
 
 @cache
 def bid_with_clock() -> BidDocument:
-    """The pour of the ferry hall, priced as its bid is."""
+    """The pour of the ferry hall."""
     return bid_of({})
+
+
+@cache
+def bid_of_material() -> BidDocument:
+    """The same, with nothing charged besides material."""
+    _, told, charges = (SAMPLES / "pour-shop.toml").read_text(encoding="utf-8").partition("# What")
+    return bid_of({told + charges: ""})
 
 
 def bid_of(replaced: Mapping[str, str]) -> BidDocument:
     """The same with words of its job and shop replaced."""
-    prices = (SAMPLES / "shop.toml").read_text(encoding="utf-8").partition("[[price]]")
     with TemporaryDirectory() as folder:
         copy = shutil.copytree(SAMPLES, Path(folder) / "job")
-        shop = copy / "pour-shop.toml"
-        priced = "[[price]]" + prices[2].partition("[labour]")[0].partition("# What")[0]
-        shop.write_text(shop.read_text(encoding="utf-8") + "\n" + priced, encoding="utf-8")
-        for path in (shop, copy / "pour-day.toml"):
+        for path in (copy / "pour-shop.toml", copy / "pour-day.toml"):
             text = path.read_text(encoding="utf-8")
             for old, new in replaced.items():
                 text = text.replace(old, new)

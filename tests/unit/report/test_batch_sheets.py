@@ -18,13 +18,23 @@ import pytest
 
 from takeoff.documents import BidDocument
 from takeoff.errors import MissingExtraError
+from takeoff.report.batch_rows import batch_table
 from takeoff.report.batch_sheets import pour_sheets_pdf, sheets_pdf
 from takeoff.report.batch_text import pour_day_text
+from takeoff.report.bid_page import page_html
+from takeoff.report.bid_workbook import workbook_bytes
+from takeoff.report.charts import pour_day_svg
 from takeoff.report.figures import System
 from takeoff.report.pour_clock import batch_clocks, clock_text
 from takeoff.report.sheet_blocks import cautions_mm, draw_cautions
 from takeoff.report.sheet_layout import Paper, Pen
-from tests.unit.report.sheet_samples import bid_of, bid_with_clock, bid_without_clock
+from tests.unit.report.books_read import values
+from tests.unit.report.sheet_samples import (
+    bid_of,
+    bid_of_material,
+    bid_with_clock,
+    bid_without_clock,
+)
 
 Pages = list[list[str]]
 
@@ -95,10 +105,10 @@ def test_a_day_has_its_sheet_for_the_wall_with_every_batch_on_it() -> None:
         (page,) = [page for page in with_clock() if f"Day {day['day']}" in page]
         for batch in day["batches"]:
             at = page.index(batch["id"])
-            mix_at, _, in_by = batch_clocks(batch)
-            assert (page[at + 1], page[at + 2]) == (mix_at, in_by)
+            mix_at, _, use_by = batch_clocks(batch)
+            assert (page[at + 1], page[at + 2]) == (mix_at, use_by)
             minutes = int(batch["use_by_s"] // 300) * 5
-            assert in_by == f"{minutes // 60}:{minutes % 60:02d}"
+            assert use_by == f"{minutes // 60}:{minutes % 60:02d}"
             assert f"{batch['mass_kg']:.2f} kg" in page
 
 
@@ -109,10 +119,10 @@ def test_sheets_and_text_say_the_same_times() -> None:
     batches = [batch for day in pour["days"] for batch in day["batches"]]
     for number, batch in enumerate(batches):
         (row,) = [line for line in text.splitlines() if line.startswith(f"{batch['id']} ")]
-        mix_at, _, in_by = re.findall(r"(?<= )\d+:\d\d(?= )", row)
+        mix_at, _, use_by = re.findall(r"(?<= )\d+:\d\d(?= )", row)
         (page,) = [page for page in with_clock() if f"Batch {batch['id']}" in page]
         assert page[page.index("MIX AT") + 1] == mix_at
-        assert page[page.index("IN BY") + 1] == in_by
+        assert page[page.index("USE BY") + 1] == use_by
         if number and batches[number - 1]["id"].split(".")[0] == batch["id"].split(".")[0]:
             before = next(
                 one for one in with_clock() if f"Batch {batches[number - 1]['id']}" in one
@@ -126,8 +136,26 @@ def test_the_day_says_when_it_is_planned_done() -> None:
     for day in pour["days"]:
         (page,) = [page for page in with_clock() if f"Day {day['day']}" in page]
         done = clock_text(day["makespan_s"], up=True)
-        assert f"{len(day['batches'])} batches, planned done {done}" in page
+        assert f"{len(day['batches'])} batches, done at {done}" in page
         assert not [line for line in page if "all in by" in line]
+
+
+def test_the_end_of_the_pot_life_has_one_name_in_every_output() -> None:
+    pour = bid_with_clock()["pour_day"]
+    assert pour is not None
+    assert set(pour["days"][0]["batches"][0]) >= {"use_by_s"}
+    assert "use_by_s" in batch_table(pour["days"])[0]
+    said = {
+        "text": pour_day_text(pour, system=System.METRIC, width=0),
+        "page": re.sub("<[^>]*>", " ", page_html(bid_with_clock())),
+        "picture": pour_day_svg(pour["days"][0]),
+        "workbook": " ".join(map(str, values(workbook_bytes(bid_with_clock())).values())),
+        "sheets": " ".join(line for page in with_clock() for line in page).lower(),
+        "sheets of kinds": " ".join(line for page in without_clock() for line in page).lower(),
+    }
+    for where, text in said.items():
+        assert "use by" in text, where
+        assert not re.search(r"\b(?:in by|done by|in the form by)\b", text), where
 
 
 def test_the_sheets_of_a_bid_without_a_clock_count_batches_of_a_kind() -> None:
@@ -157,8 +185,10 @@ def test_every_page_is_numbered_and_names_the_job() -> None:
 
 
 def test_while_no_labour_is_priced_every_page_says_material_only() -> None:
-    assert bid_with_clock()["total"] is None
-    assert all(page[-2].startswith("MATERIAL ONLY | ") for page in with_clock())
+    assert bid_of_material()["total"] is None
+    pages = printed(bid_of_material())
+    assert all(page[-2].startswith("MATERIAL ONLY | ") for page in pages)
+    assert not [line for page in with_clock() for line in page if "MATERIAL ONLY" in line]
 
 
 def test_cautions_and_notes_are_on_the_sheets_and_at_the_foot_of_every_batch() -> None:
@@ -184,18 +214,33 @@ def test_cautions_at_the_foot_are_large_and_say_where_all_of_them_are() -> None:
         patch.setattr(Pen, "_print", written)
         sheets_pdf(document)
     assert all(size >= 10.0 for text, size in sizes.items() if text.startswith("- "))
-    count = len(document["cautions"])
-    for page in without_clock()[: len(document["batch"]["lots"])]:  # type: ignore[index]
+    mixes = {row["mix"]: row["cautions"] for row in document["mix_cautions"]}
+    lots = document["batch"]["lots"]  # type: ignore[index]
+    for page, lot in zip(without_clock(), lots, strict=False):
+        cautions = mixes[lot["mix"]]
         (head,) = [line for line in page if line.startswith("Caution")]
         told = re.fullmatch(
-            rf"Caution: (\d+) of {count}, all of them on the sheet at the end", head
+            rf"Caution: (\d+) of {len(cautions)}, all of them on the sheet at the end", head
         )
         assert told is not None
         foot = " ".join(page[page.index(head) + 1 : -2])
-        shown = [text for text in document["cautions"] if f"- {text}" in foot]
+        shown = [text for text in cautions if f"- {text}" in foot]
         most = int(told[1])
-        assert shown == [*document["cautions"][: most - 1], document["cautions"][-1]]
+        assert shown == [*cautions[: most - 1], cautions[-1]]
         assert most >= 5
+
+
+def test_the_sheet_of_a_batch_cautions_of_what_its_mix_brings() -> None:
+    for page in with_clock():
+        if not page[0].startswith("Batch "):
+            continue
+        text = " ".join(page)
+        coat = "face coat" in text.split("hand")[0]
+        assert ("Spray mist" in text) == coat
+        assert ("Glass fibre" in text) != coat
+    ends = " ".join(line for page in with_clock()[-2:] for line in page)
+    assert "Spray mist" in ends
+    assert "Glass fibre" in ends
 
 
 def test_cautions_that_find_no_room_are_not_cut_short() -> None:
@@ -276,7 +321,8 @@ def _with_names(names: list[str]) -> BidDocument:
         (["售票台", "壁炉", "墙板"], ["售票台", "壁炉", "墙板"]),
         (["カウンター", "櫃檯", "壁"], ["カウンター", "櫃檯", "壁"]),
         (["😀", "🏗️ a", "👷‍♂️"], ["😀", "[building construction] a", "[construction worker]♂"]),
-        (["ก", "ข", "ค"], ["? (1)", "? (2)", "? (3)"]),
+        (["벽", "가마", "แผ่น"], ["Byeog", "GaMa", "aephn"]),
+        (["\ue000", "\ue001", "\ue002"], ["? (1)", "? (2)", "? (3)"]),
         (["<b>&", "=1+1", "{nb}"], ["<b>&", "=1+1", "{nb}"]),
         (["x" * 300, "a b " * 60, "\ud800"], ["x" * 10, "a b", "?"]),
     ],

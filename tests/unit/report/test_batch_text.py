@@ -67,7 +67,7 @@ def test_times_are_printed_to_five_minutes_and_the_last_one_is_never_late():
     cells = line_of(text, "1.1").split()
     # Mixed at 8 min, placed from 16, in the form by 44: 0:10, 0:20, 0:40.
     assert [cell for cell in cells if ":" in cell] == ["0:10", "0:20", "0:40"]
-    assert "done by 0:25" in text
+    assert "done at 0:25" in text
 
 
 @pytest.mark.parametrize("minutes", range(30, 61))
@@ -89,8 +89,10 @@ def test_who_mixes_when_it_is_printed_never_overruns_what_is_printed(minutes):
     # Six minutes of mixing, 30 of pot life.
     changes = {"mix_start_s": minutes * 60.0, "use_by_s": (minutes + 36) * 60.0}
     cells = [c for c in line_of(batch_text(poured(**changes)), "1.1").split() if ":" in c]
-    mixed, in_by = (60 * int(c.split(":")[0]) + int(c.split(":")[1]) for c in (cells[0], cells[-1]))
-    assert in_by <= mixed + 36
+    mixed, use_by = (
+        60 * int(c.split(":")[0]) + int(c.split(":")[1]) for c in (cells[0], cells[-1])
+    )
+    assert use_by <= mixed + 36
 
 
 def test_it_says_who_brushes_and_which_layer():
@@ -153,5 +155,5 @@ def test_it_says_whether_one_change_is_enough(enough, words):
 def test_rows_hold_what_the_table_says():
     [row] = batch_table(poured()["days"])
     assert tuple(row) == BATCH_COLUMNS
-    assert row["in_form_by_s"] == 44.0 * 60.0
+    assert row["use_by_s"] == 44.0 * 60.0
     assert row["goes_to"] == "panel 1 20 kg"

@@ -10,7 +10,7 @@ import pytest
 
 from takeoff.errors import MissingExtraError, PriceError
 from takeoff.job.result import refused_bid
-from takeoff.report import bid_page, page_view
+from takeoff.report import page_frame, page_view
 from takeoff.report.batch_text import pour_day_text
 from takeoff.report.bid_page import page_html
 from takeoff.report.bid_text import bid_text
@@ -200,7 +200,7 @@ def test_the_page_asks_for_nothing_outside_itself(lots):
 
 @pytest.mark.parametrize("name", HOSTILE)
 def test_hostile_names_are_words_and_nothing_more(name, lots, hall, monkeypatch):
-    monkeypatch.setattr(bid_page, "_view_script", lambda: "var Plotly;")
+    monkeypatch.setattr(page_frame, "_view_script", lambda: "var Plotly;")
     document = copy_of(lots[0])
     plain = page_html(document)
     shapes = shapes_of_the_hall(hall)
@@ -275,7 +275,7 @@ def test_a_shape_thinned_out_says_so(lots, hall, monkeypatch):
     document, _, read = lots
     assert "thinned out" not in read.text
     monkeypatch.setattr(page_view, "_MOST_FACETS", 20)
-    monkeypatch.setattr(bid_page, "_view_script", lambda: "var Plotly;")
+    monkeypatch.setattr(page_frame, "_view_script", lambda: "var Plotly;")
     shapes = shapes_of_the_hall(hall)
     whole = len(shapes[0].surfaces.mesh.triangles)
     text = Read(page_html(document, shapes=[shapes[0], None, None])).text
@@ -284,7 +284,7 @@ def test_a_shape_thinned_out_says_so(lots, hall, monkeypatch):
 
 
 def test_a_flat_pattern_is_shown(lots, hall, monkeypatch):
-    monkeypatch.setattr(bid_page, "_view_script", lambda: "var Plotly;")
+    monkeypatch.setattr(page_frame, "_view_script", lambda: "var Plotly;")
     pattern = '<svg xmlns="http://www.w3.org/2000/svg"><script>alert(1)</script></svg>'
     shape = replace(shapes_of_the_hall(hall)[0], pattern_svg=pattern)
     read = Read(page_html(lots[0], shapes=[None, shape, None]))
@@ -340,6 +340,6 @@ def test_words_stand_out_from_what_is_behind_them(ink, paper):
 
 def test_a_missing_extra_is_named(monkeypatch):
     document = refused_bid("hall.toml", PriceError("no price for sand"))
-    monkeypatch.setattr(bid_page, "find_spec", lambda name: None)
+    monkeypatch.setattr(page_frame, "find_spec", lambda name: None)
     with pytest.raises(MissingExtraError, match=r"the page needs the extra \[report\]"):
         page_html(document)

@@ -1,7 +1,6 @@
 import io
 import zipfile
 from decimal import Decimal
-from pathlib import Path
 
 import openpyxl
 import pytest
@@ -13,6 +12,7 @@ from takeoff.report.bid_workbook import workbook_bytes
 from takeoff.report.pour_clock import batch_clocks
 from takeoff.report.pour_words import day_heading, default_lines
 from tests.unit.report.books_read import FUNCTIONS, formulas, names, row_of, values
+from tests.unit.report.sheet_samples import bid_of_material, bid_with_clock
 
 pytest.importorskip("xlsxwriter")
 
@@ -413,18 +413,9 @@ def test_without_the_library_the_extra_is_named(hall, monkeypatch):
 
 
 @pytest.fixture(scope="module")
-def poured(tmp_path_factory):
-    """The pour day of the hall, its materials priced."""
-    folder, samples = tmp_path_factory.mktemp("poured"), Path("samples/ferry-hall")
-    for path in (*samples.glob("*.stl"), *samples.glob("*.dxf")):
-        (folder / path.name).write_bytes(path.read_bytes())
-    prices = (samples / "shop.toml").read_text(encoding="utf-8")
-    prices = "[[price]]" + prices.split("[[price]]", 1)[1].split("# What")[0]
-    shop = (samples / "pour-shop.toml").read_text(encoding="utf-8")
-    (folder / "pour-shop.toml").write_text(f"{shop}\n{prices}", encoding="utf-8")
-    job = (samples / "pour-day.toml").read_text(encoding="utf-8")
-    (folder / "job.toml").write_text(job, encoding="utf-8")
-    return takeoff.bid(folder / "job.toml").to_dict()
+def poured():
+    """The pour day of the hall."""
+    return bid_with_clock()
 
 
 def test_a_pour_day_stands_batch_by_batch(poured):
@@ -440,7 +431,8 @@ def test_a_pour_day_stands_batch_by_batch(poured):
     said = set(cells.values())
     assert {day_heading(day) for day in poured["pour_day"]["days"]} <= said
     assert set(default_lines(poured["pour_day"])) <= said
-    assert "MATERIAL ONLY" in cells["Bid", "A2"]
+    assert "MATERIAL ONLY" not in cells["Bid", "A2"]
+    assert "MATERIAL ONLY" in values(workbook_bytes(bid_of_material()))["Bid", "A2"]
 
 
 def test_a_pour_without_a_plan_says_why(poured):

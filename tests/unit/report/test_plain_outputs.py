@@ -42,8 +42,17 @@ def test_a_narrow_terminal_gets_blocks():
     assert text == "piece: top\narea: 1\n\npiece: leg\narea: 2"
 
 
+def test_signs_as_wide_as_two_keep_their_columns():
+    text = plain_table(
+        ["piece", "kg"], [["墙板", "1"], ["e\u0301te", "2"], ["slab", "3"]], right=[1]
+    )
+    assert text.splitlines()[1:] == ["墙板    1", "e\u0301te     2", "slab    3"]
+
+
 def test_names_of_drawings_cannot_steer_the_terminal():
     assert "\x1b" not in plain_table(["piece"], [["a\x1b[31m\nb"]])
+    assert "\u202e" not in plain_table(["piece"], [["a\u202eb"]])
+    assert "\U0001f469\u200d\U0001f527" in plain_table(["piece"], [["\U0001f469\u200d\U0001f527"]])
 
 
 def test_html_is_escaped():

@@ -53,13 +53,13 @@ def test_who_keeps_to_what_is_printed_never_overruns(
 ) -> None:
     place = mix + mixing
     made = batch(mix, (place, place + placing), place + placing + spare, place)
-    mix_at, place_at, in_by = map(seconds, batch_clocks(made))
+    mix_at, place_at, use_by_s = map(seconds, batch_clocks(made))
     assert made["mix_start_s"] <= mix_at
     assert made["place_start_s"] <= place_at
-    assert in_by <= made["use_by_s"]
+    assert use_by_s <= made["use_by_s"]
     if clock_step_s(made) == PRINTED_S:
-        assert made["place_end_s"] <= in_by
-        assert place_at < in_by
+        assert made["place_end_s"] <= use_by_s
+        assert place_at < use_by_s
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import sys
+
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from takeoff.report.sheet_signs import in_line, printable, told_apart
 
@@ -21,7 +25,11 @@ def every(_: str) -> bool:
         ("\ufb01ne \u2163", "fine IV"),
         ("\u2113 5", "l 5"),
         ("\U0001f3d7\ufe0f", "[building construction]"),
-        ("\u5899\u677f", "??"),
+        ("\u5899\u677f", "QiangBan"),
+        ("벽체 판넬", "ByeogChe PanNel"),
+        ("दीवार", "divar"),
+        ("แผ่นผนัง", "aephnphnang"),
+        ("\ue000", "?"),
         ("\ud800", "?"),
         ("a\u200d\u202eb", "ab"),
         ("", ""),
@@ -58,8 +66,27 @@ def test_figures_beside_a_name_stay_where_they_stand() -> None:
 
 
 def test_names_that_would_look_alike_are_numbered() -> None:
-    assert told_apart(["\u0e01", "\u0e02", "slab"], LATIN) == {
-        "\u0e01": "? (1)",
-        "\u0e02": "? (2)",
+    assert told_apart(["\ue000", "\ue001", "slab"], LATIN) == {
+        "\ue000": "? (1)",
+        "\ue001": "? (2)",
         "slab": "slab",
     }
+    assert told_apart(["\ue000", "\ue001", "? (1)"], LATIN) == {
+        "\ue000": "? (2)",
+        "\ue001": "? (3)",
+        "? (1)": "? (1)",
+    }
+    told = told_apart(["มา", "ม่า", "ม้า"], LATIN)
+    assert len(set(told.values())) == 3
+
+
+@given(st.lists(st.text(min_size=1, max_size=6), unique=True, max_size=8))
+def test_no_two_names_print_alike(names: list[str]) -> None:
+    told = told_apart(names, LATIN)
+    assert len(set(told.values())) == len(names)
+    assert all(text.strip("\u200e") and LATIN(text.strip("\u200e")) for text in told.values())
+
+
+def test_without_the_library_of_letters_nothing_breaks(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "anyascii", None)
+    assert printable("벽체 slab", LATIN) == "?? slab"

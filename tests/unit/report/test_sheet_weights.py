@@ -29,6 +29,15 @@ def test_a_mass_is_written_as_its_scale_shows_it_whatever_the_text_is_in(
     assert weights.other(mass_kg(mass)) == other
 
 
+@pytest.mark.parametrize(
+    ("division", "placed"),
+    [("10 g", "17.5 kg"), ("0.02 lb", "38.57 lb"), ("0.1 oz", "38 lb 9.1 oz")],
+)
+def test_what_is_placed_is_written_in_the_unit_of_the_scale(division: str, placed: str) -> None:
+    weights = Weights(System.US, (Scale(mass_kg(division)),))
+    assert weights.rounded(mass_kg("38.57 lb")) == placed
+
+
 def test_of_several_scales_the_finest_that_holds_it_shows_a_mass() -> None:
     weights = Weights(System.METRIC, (Scale(0.01), Scale(0.001, 3.0)))
     assert weights.reading(1.244) == "1.244 kg"
