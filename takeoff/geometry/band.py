@@ -12,6 +12,7 @@ from takeoff.geometry.band_rules import BandRules
 from takeoff.geometry.lattice import Cells, cells_round
 from takeoff.geometry.nearest import NearestSkin, Seen
 from takeoff.geometry.skin_borders import SkinBorder
+from takeoff.geometry.sums import row_products
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -173,7 +174,7 @@ class _Tally:
 
     def add(self, at_m: FloatArray, weight: FloatArray, cell_m3: float) -> None:
         self.volume_m3 += weight.sum(axis=0) * cell_m3
-        self.moment_m4 += weight.T @ at_m * cell_m3
+        self.moment_m4 += row_products(weight.T, at_m.T) * cell_m3
 
 
 @dataclass(frozen=True, slots=True, eq=False)

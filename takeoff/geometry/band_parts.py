@@ -7,12 +7,13 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.band import BandPart
 from takeoff.geometry.band_rules import BandRules
+from takeoff.geometry.border_edges import border_between, open_border
 from takeoff.geometry.nearest import NearestSkin, nearest_skin
 from takeoff.geometry.offset_rules import OffsetRules
-from takeoff.geometry.skin_borders import border_between, dammed_ends, open_border, sample_border
+from takeoff.geometry.skin_borders import dammed_ends, sample_border
 from takeoff.geometry.skin_curves import turns_per_m
 from takeoff.geometry.skin_edges import SkinEdges
-from takeoff.geometry.skin_limits import beside_limits, with_inside_corners
+from takeoff.geometry.skin_limits import beside_limits, with_edges
 from takeoff.geometry.skin_samples import sample_skin
 
 FloatArray = NDArray[np.float64]
@@ -63,10 +64,11 @@ def sampled_skin(
     if chosen is not None:
         share = float(facets.area_m2[chosen].sum()) / whole_m2
         count = max(int(count * share), rules.neighbour_count)
-    samples = with_inside_corners(
+    samples = with_edges(
         skin,
         sample_skin(mesh, facets, count, chosen=chosen),
         smooth_deg=offset_rules.smooth_deg,
+        knife_deg=rules.thin_turn_deg,
         most_count=count,
         chosen=None if chosen is None else _mask(chosen, len(mesh.triangles)),
     )
@@ -129,16 +131,17 @@ def band_parts(
         chosen = np.flatnonzero(number == step) if len(pairs) > 1 else None
         sampled = sampled_skin(skin, deepest_m, chosen=chosen, rules=rules)
         spacing_m = sampled.samples.spacing_m
-        mine = number == step
-        open_ends = open_border(skin.edges).of(mine)
-        dams = dammed_ends(skin, open_ends, rules=rules)
-        ends, joins = (
-            sample_border(
-                skin.mesh, skin.facets, edges, spacing_m=spacing_m, dams=told, rules=rules
+        ends = joins = None
+        if ends_square:
+            open_ends = open_border(skin.edges).of(number == step)
+            dams = dammed_ends(skin, open_ends, rules=rules)
+            ends = sample_border(
+                skin.mesh, skin.facets, open_ends, spacing_m=spacing_m, dams=dams, rules=rules
             )
-            for edges, told in ((open_ends, dams), (border_between(skin.edges, mine), None))
-        )
-        parts.append(BandPart(sampled, ends if ends_square else None, joins, start_m, deep_m))
+        if len(pairs) > 1:
+            others = border_between(skin.edges, number == step)
+            joins = sample_border(skin.mesh, skin.facets, others, spacing_m=spacing_m, rules=rules)
+        parts.append(BandPart(sampled, ends, joins, start_m, deep_m))
     return tuple(parts)
 
 
@@ -152,10 +155,12 @@ def _mask(chosen: IntArray, count: int) -> NDArray[np.bool_]:
 def _pairs(from_m: FloatArray, to_m: FloatArray) -> tuple[list[tuple[float, float]], IntArray]:
     """Give the pairs of depths that occur, by their depth, and the number of each facet's pair."""
     number = np.zeros(len(to_m), dtype=np.int64)
-    for values_m in (to_m, from_m):
-        if np.ptp(values_m) > 0.0:
-            levels_m, level = np.unique(values_m, return_inverse=True)
-            number = number * len(levels_m) + level
+    varied_m = [values_m for values_m in (to_m, from_m) if np.ptp(values_m) > 0.0]
+    if not varied_m:
+        return [(float(from_m[0]), float(to_m[0]))], number
+    for values_m in varied_m:
+        levels_m, level = np.unique(values_m, return_inverse=True)
+        number = number * len(levels_m) + level
     _, first, number = np.unique(number, return_index=True, return_inverse=True)
     return list(zip(from_m[first].tolist(), to_m[first].tolist(), strict=True)), number
 

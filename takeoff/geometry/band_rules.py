@@ -38,6 +38,11 @@ class BandRules:
     neighbour_count : int, default 4
         How many near samples are asked beside a facet, and where small ones end at a sharp
         edge. [-]
+    thin_turn_deg : float, default 110.0
+        A skin is thin where samples beside one another, within `limit_ratio` spacings, face
+        apart by more than this: at a right angle no point is taken for one of the other side. [°]
+    thin_neighbour_count : int, default 8
+        How many near samples are looked at and asked there, so that some are of either side. [-]
     limit_ratio : float, default 2.5
         Small facets are met exactly at samples nearer than this many spacings to a sharp or an
         open edge: the foot of a point is within 1.3 of its nearest sample. [-]
@@ -88,6 +93,8 @@ class BandRules:
     large_ratio: float = 1.5
     exact_ratio: float = 0.4
     neighbour_count: int = 4
+    thin_turn_deg: float = 110.0
+    thin_neighbour_count: int = 8
     limit_ratio: float = 2.5
     same_share: float = 1e-6
     border_step_ratio: float = 0.5

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -17,9 +19,28 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class CornerTerms:
+    """What corners add, in cubes of the thickness.
+
+    Parameters
+    ----------
+    all_count : ndarray of float, shape (k,)
+        All of it, by facet. [-]
+    mitred_count : ndarray of float, shape (k,)
+        That of mitred corners alone. [-]
+    foot_count : float
+        How far it may be off where edges run aslant into a border. [-]
+    """
+
+    all_count: FloatArray
+    mitred_count: FloatArray
+    foot_count: float
+
+
 def corner_terms(
     skin: SkinEdges, draws: EdgeDraws, *, rules: OffsetRules = OffsetRules()
-) -> tuple[FloatArray, FloatArray]:
+) -> CornerTerms:
     """Give the cubes added where edges meet, on one facet of each smooth patch at the corner.
 
     Parameters
@@ -33,14 +54,20 @@ def corner_terms(
 
     Returns
     -------
-    tuple of two ndarray of float, shape (k,)
-        All of them by facet, in cubes of its thickness; those of mitred corners alone. [-]
+    CornerTerms
+        By facet, in cubes of its thickness.
 
     Notes
     -----
     Where three or more sharp edges meet, the corner is mitred, and so is the tip of a cone.
     Along one sharp arris that runs round it follows from how the patches on both sides turn
     (half the angle defect at a right angle), elsewhere it is a part of a ball: a third.
+
+    Where a sharp edge runs into a border square to it, nothing is added. Where it runs aslant,
+    as at the foot of a pyramid, the layer of either face ends square to its own border, and
+    reaches past the end of the edge or falls short of it: by a sixth of the square of what it
+    draws back, times the cotangent of the angle of the face there; past it only as far as
+    the other face does, too.
 
     Examples
     --------
@@ -51,8 +78,9 @@ def corner_terms(
     >>> from takeoff.geometry.skin_edges import skin_edges
     >>> box = skin_edges(Mesh.from_trimesh(trimesh.creation.box((1, 1, 1)), unit="m"))
     >>> draws = edge_draws(box, np.flatnonzero(box.turn_rad > 1.0), np.ones(12))
-    >>> round(float(corner_terms(box, draws)[0].sum()), 9)
-    8.0
+    >>> terms = corner_terms(box, draws)
+    >>> round(float(terms.all_count.sum()), 9), terms.foot_count
+    (8.0, 0.0)
     """
     bends = bends_at(skin, rules)
     sharp = bends.sharp_count > 0
@@ -72,10 +100,16 @@ def corner_terms(
     rim = ~bends.even[at] & (bends.sharp_count[at] == 2)
     ball = np.where(rim, _rim(corners, degree, total, ball, rules), ball)
     value = np.where(pointed, mitred * bends.easing_ratio[at] / 3.0, ball)
+    foot = ~bends.inner[at] & (degree == 1)
     value = np.where(bends.inner[at], value, 0.0)
+    value[foot] = _feet(at[foot], corners.angle_rad[foot], total[foot], rules)
     count = len(cubes)
     cubes += summed(corners.facet, value, count)
-    return cubes, summed(corners.facet, np.where(pointed, value, 0.0), count)
+    return CornerTerms(
+        cubes,
+        summed(corners.facet, np.where(pointed & ~foot, value, 0.0), count),
+        rules.foot_share * float(np.abs(value[foot]).sum()),
+    )
 
 
 def _tangents(drawn_ratio: FloatArray) -> FloatArray:
@@ -94,6 +128,26 @@ def _mitred(
     cotangent = np.clip(1.0 / off_zero_ratio(np.tan(corners.angle_rad)), -limit, limit)
     mitred: FloatArray = product / off_zero_ratio(np.tan(corners.angle_rad / 2.0))
     return mitred + spread * cotangent / 2.0
+
+
+def _feet(
+    point: IntArray, angle_rad: FloatArray, tangent_ratio: FloatArray, rules: OffsetRules
+) -> FloatArray:
+    """Cubes where one edge ends on a border: square mitres at an arris, or part of a round.
+
+    Past the end of the edge, a face meets the layer of the other only where that reaches past
+    it as well: not where an arris runs straight on as the border of one of the two.
+    """
+    round_ratio = 2.0 * (1.0 - np.cos(np.arctan(tangent_ratio)))
+    square = np.where(tangent_ratio > 0.0, tangent_ratio**2, round_ratio)
+    limit = rules.cotangent_limit_ratio
+    slope = np.clip(1.0 / off_zero_ratio(np.tan(angle_rad)), -limit, limit)
+    other = np.zeros(len(slope))
+    both = np.flatnonzero(point[:-1] == point[1:])
+    other[both], other[both + 1] = slope[both + 1], slope[both]
+    slope = np.maximum(slope, np.minimum(other, 0.0))
+    aslant = np.abs(slope) > np.radians(rules.flat_deg)
+    return np.where(aslant, square * slope / 6.0, 0.0)
 
 
 def _rim(

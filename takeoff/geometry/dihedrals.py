@@ -166,6 +166,9 @@ def lengths_m(
     >>> lengths_m(corner, np.array([0, 1]), np.array([0, 2])).round(6).tolist()
     [0.0, 1.414214]
     """
+    if len(start) < len(mesh.points_m):
+        arm = mesh.points_m.take(end, axis=0) - mesh.points_m.take(start, axis=0)
+        return np.asarray(np.sqrt(np.einsum("ij,ij->i", arm, arm)))
     lengths = np.empty(len(start))
     columns = np.ascontiguousarray(mesh.points_m.T)
     for piece in blocks(len(start)):

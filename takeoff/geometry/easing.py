@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.components import component_labels
+from takeoff.geometry.edge_draws import drawn_back_ratio
 from takeoff.geometry.offset_rules import OffsetRules
 from takeoff.geometry.sums import summed
 
@@ -41,17 +42,20 @@ class Borders:
         Length of each open edge. [m]
     area_m2, square_m, cube_count : ndarray of float, shape (f,)
         Area of each face at depth s: ``area + 2 s square + 3 s² cube``. [m²], [m], [-]
+    foot_count : float, default 0.0
+        Slivers in doubt where edges run aslant into a border, in cubes of the depth. [-]
     """
 
-    left: IntArray
-    right: IntArray
+    left: NDArray[np.integer]
+    right: NDArray[np.integer]
     length_m: FloatArray
     turn_rad: FloatArray
-    open_face: IntArray
+    open_face: NDArray[np.integer]
     open_m: FloatArray
     area_m2: FloatArray
     square_m: FloatArray
     cube_count: FloatArray
+    foot_count: float = 0.0
 
     def left_m2(self, depth_m: float | FloatArray) -> FloatArray:
         """Give what is left of each face at a depth; below 0 where it has shrunk away.
@@ -136,7 +140,7 @@ def eased_arrises(borders: Borders, thickness_m: float, *, rules: OffsetRules) -
     run, count = _joined(borders, borders.turn_rad > 0.0, gone)
     turned_m, inner_m, outer_m, border_m, hollow_m, round_m = (np.zeros(count) for _ in range(6))
     convex = borders.turn_rad > 0.0
-    tangent_m = np.tan(np.clip(borders.turn_rad, 0.0, 3.0) / 2.0) * borders.length_m
+    tangent_m = drawn_back_ratio(borders.turn_rad, rules) * borders.length_m
     one, other = run[borders.left], run[borders.right]
     for side, beyond in ((one, other), (other, one)):
         outer = (side >= 0) & (beyond != side)
@@ -216,15 +220,14 @@ def lost_m3(borders: Borders, eased: Eased, thickness_m: float, *, rules: Offset
         face, run = side[beside], eased.run[beyond[beside]]
         missing_m = thickness_m - eased.depth_m[run]
         error_m3 += float((kept_m2[face] * missing_m)[nose[run]].sum())
-        more = eased.half_turn_ratio[run] - np.tan(
-            np.clip(borders.turn_rad[beside], 0.0, 3.0) / 2.0
-        )
+        more = eased.half_turn_ratio[run] - drawn_back_ratio(borders.turn_rad[beside], rules)
         drawn_m2 = np.where(eased.arris[run], more * missing_m * borders.length_m[beside], 0.0)
         kept_m2 = kept_m2 - summed(face, drawn_m2, len(kept_m2))
     kept = eased.run < 0
     curve = np.abs(borders.turn_rad) <= np.radians(rules.smooth_deg)
     smooth, count = _joined(borders, curve, kept)
     overdrawn_m2 = np.maximum(0.0, -summed(smooth[kept], kept_m2[kept], count))
+    error_m3 += borders.foot_count * thickness_m**3
     return error_m3 + float(overdrawn_m2.sum()) * thickness_m
 
 

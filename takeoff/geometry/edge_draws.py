@@ -86,7 +86,7 @@ def edge_draws(
     [0.5, 1.0, 2.0]
     """
     turn_rad = skin.turn_rad[bent]
-    plain = np.where(turn_rad > 0.0, np.tan(np.clip(turn_rad, 0.0, 3.0) / 2.0), turn_rad / 2.0)
+    plain = np.where(turn_rad > 0.0, drawn_back_ratio(turn_rad, rules), turn_rad / 2.0)
     one, other = ratio[skin.edges.left[bent]], ratio[skin.edges.right[bent]]
     unlike = np.flatnonzero((one != other) & (turn_rad > np.radians(rules.smooth_deg)))
     if not len(unlike):
@@ -99,6 +99,30 @@ def edge_draws(
         )
         side[unlike] = np.clip(drawn, -limit, limit)
     return EdgeDraws(bent, left, right)
+
+
+def drawn_back_ratio(turn_rad: FloatArray, rules: OffsetRules) -> FloatArray:
+    """Give the tangents of half the turns of arrises, 0 for inside corners.
+
+    Parameters
+    ----------
+    turn_rad : ndarray of float, shape (b,)
+        Turns. [rad]
+    rules : OffsetRules
+        How far an arris turns at most.
+
+    Returns
+    -------
+    ndarray of float, shape (b,)
+        By how many thicknesses layers draw back on either side. [-]
+
+    Examples
+    --------
+    >>> drawn_back_ratio(np.radians([-90.0, 90.0]), OffsetRules()).round(9).tolist()
+    [0.0, 1.0]
+    """
+    turned: FloatArray = np.tan(np.clip(turn_rad, 0.0, np.radians(rules.most_turn_deg)) / 2.0)
+    return turned
 
 
 def off_zero_ratio(ratio: FloatArray) -> FloatArray:

@@ -75,7 +75,10 @@ class Cells:
         depends on the place of a cube alone, not on which others are there.
         """
         steps = np.sqrt([[2.0, 3.0, 5.0], [7.0, 11.0, 13.0], [17.0, 19.0, 23.0]])
-        shares = (self.number.astype(np.float64) @ steps + spread_shares(lattice, 1, 3)) % 1.0
+        shares = np.repeat(spread_shares(lattice, 1, 3), len(self.number), axis=0)
+        for number, step in zip(self.number.T, steps, strict=True):
+            shares += number[:, None] * step
+        shares -= np.floor(shares)
         return self.origin_m + (self.number + shares) * self.side_m
 
     def halved(self, chosen: BoolArray) -> Cells:

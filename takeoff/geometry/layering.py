@@ -8,15 +8,17 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.band import Band, band_between
-from takeoff.geometry.band_parts import band_parts, sampled_skin
+from takeoff.geometry.band import Band
+from takeoff.geometry.band_counts import BandCount, spread_share
 from takeoff.geometry.band_rules import BandRules
 from takeoff.geometry.conflicts import meeting_share
-from takeoff.geometry.moments import front_moment_m4
-from takeoff.geometry.nearest import NearestSkin
+from takeoff.geometry.dam_passing import passing_share
+from takeoff.geometry.moments import front_moments_m4
 from takeoff.geometry.offset_rules import OffsetRules
 from takeoff.geometry.offsets import LayerFront, OffsetCoefficients, front_m3, offset_coefficients
 from takeoff.geometry.skin_edges import SkinEdges
+from takeoff.geometry.solid_skins import SolidSkin
+from takeoff.geometry.sums import dot, row_products
 
 FloatArray = NDArray[np.float64]
 
@@ -151,9 +153,29 @@ class _Front:
         layer = _summed(self.terms, thickness_m, self.rim_m, rules)
         return _Front(self.depth_m * share, self.terms, thickness_m, layer, self.rim_m)
 
-    def grown(self, skin: SkinEdges, shares: FloatArray) -> Grown:
-        moment_m4 = front_moment_m4(skin, self.terms, self.layer, self.thickness_m, shares)
-        return Grown(self.layer.facet_m3 @ shares, moment_m4)
+
+def _grown(skin: SkinEdges, shares: FloatArray, *fronts: _Front) -> list[Grown]:
+    """Give the layers down to some fronts, those of equal terms together."""
+    terms = fronts[0].terms
+    if any(front.terms is not terms for front in fronts):
+        return [_grown(skin, shares, front)[0] for front in fronts]
+    moments_m4 = front_moments_m4(
+        skin,
+        terms,
+        [front.layer for front in fronts],
+        [front.thickness_m for front in fronts],
+        shares,
+    )
+    return [
+        Grown(_by_class(front.layer.facet_m3, shares), moment_m4)
+        for front, moment_m4 in zip(fronts, moments_m4, strict=True)
+    ]
+
+
+def _by_class(values: FloatArray, shares: FloatArray) -> FloatArray:
+    """Sum a value of every facet by the shares of its classes."""
+    by_class: FloatArray = row_products(values[None], shares.T)[0]
+    return by_class
 
 
 def layer_up(
@@ -163,7 +185,7 @@ def layer_up(
     second_m: FloatArray,
     *,
     rim_m: FloatArray | None = None,
-    solid: SkinEdges | None = None,
+    solid: SolidSkin | None = None,
     solid_m3: float = np.inf,
     rules: OffsetRules = OffsetRules(),
     band_rules: BandRules = BandRules(),
@@ -181,7 +203,7 @@ def layer_up(
     rim_m : ndarray of float, shape (k,), optional
         What the back of a solid adds to the square end of each facet's layer, by the square
         of its depth. [m]
-    solid : SkinEdges, optional
+    solid : SolidSkin, optional
         The closed surface that the layers stay within; without it they end square at the
         open edges of the skin.
     solid_m3 : float, optional
@@ -223,65 +245,30 @@ def layer_up(
         <= rules.clash_share
     )
     arris_m3, inside_m3 = _shared_m3(whole)
+    edge_sum_m3, depth_m = whole.layer.volume_m3, whole.depth_m
     by_facet = None
     if trusted:
         by_facet = FacetLayers(whole.layer.facet_m3, whole.terms.inner_areas_m2(whole.thickness_m))
-        outer, both = first.grown(skin, shares), whole.grown(skin, shares)
+        outer, both = _grown(skin, shares, first, whole)
         inner = Grown(both.volume_m3 - outer.volume_m3, both.moment_m4 - outer.moment_m4)
-        inner_m2 = by_facet.inner_m2 @ shares
+        inner_m2 = _by_class(by_facet.inner_m2, shares)
         doubt_share = whole.error_share
     else:
-        inside = None
-        if solid is not None:
-            inside = sampled_skin(solid, float(whole.depth_m.max()), rules=band_rules)
-        count = _Count(skin, shares, inside, solid_m3, band_rules)
-        outer, inner, inner_m2, doubt_share = _counted(count, first, whole, rules)
+        coat = _coat(skin, shares, first, whole, rules, ends_square=solid is None)
+        del first, whole  # their terms take more memory than the count does
+        count = BandCount(skin, shares, solid, band_rules)
+        outer, inner, inner_m2, doubt_share = _counted(count, coat, depth_m, solid_m3)
     return Layering(
         outer,
         inner,
         inner_m2,
         doubt_share,
-        whole.layer.volume_m3,
+        edge_sum_m3,
         not trusted,
         arris_m3,
         inside_m3,
         by_facet,
     )
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Count:
-    """The count of points behind a skin."""
-
-    skin: SkinEdges
-    shares: FloatArray
-    inside: NearestSkin | None
-    solid_m3: float
-    rules: BandRules
-
-    def between(self, from_m: FloatArray, to_m: FloatArray, rules: BandRules) -> list[Band]:
-        """Count as often as it takes for the counts to settle."""
-        area_m2 = self.skin.facets.area_m2
-        ends_square = self.inside is None
-        parts = band_parts(self.skin, from_m, to_m, ends_square=ends_square, rules=rules)
-        side_m = rules.cell_side_m(float(area_m2 @ (to_m - from_m)), float(to_m.max()))
-        low_m = self.skin.low_m()
-        bands: list[Band] = []
-        while len(bands) < rules.repeat_count or (
-            len(bands) < rules.most_repeat_count and _spread_share(bands) > rules.differ_share
-        ):
-            bands.append(
-                band_between(
-                    parts,
-                    self.shares,
-                    side_m=side_m,
-                    lattice=len(bands),
-                    inside=self.inside,
-                    low_m=low_m,
-                    rules=rules,
-                )
-            )
-        return bands
 
 
 def _front(
@@ -294,6 +281,8 @@ def _front(
     """Sum a layer from the skin to a depth over edges."""
     thickness_m = float(depth_m.max(initial=0.0))
     even = bool(np.all(depth_m == thickness_m))
+    if even:
+        depth_m = np.broadcast_to(np.float64(thickness_m), depth_m.shape)
     if even and like is not None and like.terms.even:
         terms = like.terms
     else:
@@ -312,23 +301,51 @@ def _summed(
     return LayerFront(front.facet_m3 + rim_m * depth_m**2, front.error_m3)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Coat:
+    """The layer against the skin that a count starts behind, as part of the second if none is told.
+
+    It is None itself where its sum over edges does not hold.
+    """
+
+    depth_m: FloatArray
+    grown: Grown | None
+    doubt_m3: float
+    told: bool
+
+
+def _coat(
+    skin: SkinEdges,
+    shares: FloatArray,
+    first: _Front,
+    whole: _Front,
+    rules: OffsetRules,
+    *,
+    ends_square: bool,
+) -> _Coat:
+    """Sum the layer against the skin over edges."""
+    told = first.thickness_m > 0.0
+    start = first if told else whole.at(0.125, rules)
+    passing = passing_share(skin, start.depth_m) if ends_square else 0.0
+    if start.error_share > rules.coat_share or passing > rules.clash_share:
+        return _Coat(start.depth_m, None, 0.0, told)
+    doubt_m3 = start.error_share * start.layer.volume_m3
+    return _Coat(start.depth_m, _grown(skin, shares, start)[0], doubt_m3, told)
+
+
 def _counted(
-    count: _Count, first: _Front, whole: _Front, rules: OffsetRules
+    count: BandCount, coat: _Coat, depth_m: FloatArray, solid_m3: float
 ) -> tuple[Grown, Grown, FloatArray, float]:
     """Count the layers; the first from the skin only where its sum over edges does not hold."""
-    skin, shares = count.skin, count.shares
-    start = first if first.thickness_m > 0.0 else whole.at(0.125, rules)
-    if start.error_share <= rules.coat_share:
-        outer = start.grown(skin, shares)
-        start_doubt = start.error_share * start.layer.volume_m3
-    else:
-        nothing_m = np.zeros_like(start.depth_m)
-        outer, start_doubt, _ = _mean(count.between(nothing_m, start.depth_m, count.rules))
-    bands = count.between(start.depth_m, whole.depth_m, count.rules)
-    inner, doubt_m3, inner_m2 = _mean(bands)
-    room_m3 = max(count.solid_m3 - float(outer.volume_m3.sum()), 0.0)
+    inside = count.inside(depth_m)
+    outer, start_doubt = coat.grown, coat.doubt_m3
+    if outer is None:
+        nothing_m = np.broadcast_to(0.0, depth_m.shape)
+        outer, start_doubt, _ = _mean(count.between(nothing_m, coat.depth_m, inside))
+    inner, doubt_m3, inner_m2 = _mean(count.between(coat.depth_m, depth_m, inside))
+    room_m3 = max(solid_m3 - float(outer.volume_m3.sum()), 0.0)
     inner = inner.within(room_m3)
-    if first.thickness_m == 0.0:
+    if not coat.told:
         inner = Grown(inner.volume_m3 + outer.volume_m3, inner.moment_m4 + outer.moment_m4)
         outer = Grown(np.zeros_like(inner.volume_m3), np.zeros_like(inner.moment_m4))
     whole_m3 = float(outer.volume_m3.sum() + inner.volume_m3.sum())
@@ -341,21 +358,12 @@ def _mean(bands: Sequence[Band]) -> tuple[Grown, float, FloatArray]:
     volume_m3 = np.mean([band.volume_m3 for band in bands], axis=0)
     moment_m4 = np.mean([band.moment_m4 for band in bands], axis=0)
     inner_m2 = np.mean([band.rind_m3 / band.rind_m for band in bands], axis=0)
-    doubt_m3 = _spread_share(bands) * float(volume_m3.sum())
+    doubt_m3 = spread_share(bands) * float(volume_m3.sum())
     return Grown(volume_m3, moment_m4), doubt_m3, inner_m2
-
-
-def _spread_share(bands: Sequence[Band]) -> float:
-    """Twice the standard error of some counts, as a share of their mean."""
-    if len(bands) < 2:
-        return 0.0
-    totals_m3 = np.array([band.volume_m3.sum() for band in bands])
-    mean_m3 = max(float(totals_m3.mean()), np.finfo(np.float64).tiny)
-    return float(2.0 * totals_m3.std(ddof=1) / np.sqrt(len(bands)) / mean_m3)
 
 
 def _shared_m3(whole: _Front) -> tuple[float, float]:
     """Tell what the layers share at arrises, and need more at inside corners."""
     terms = whole.terms
     square_m2 = whole.depth_m**2
-    return -float(terms.arris_m @ square_m2), float(terms.inside_m @ square_m2)
+    return -dot(terms.arris_m, square_m2), dot(terms.inside_m, square_m2)

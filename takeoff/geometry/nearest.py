@@ -15,6 +15,7 @@ from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.skin_curves import rise_twice_m
 from takeoff.geometry.skin_limits import Limits
 from takeoff.geometry.skin_samples import SkinSamples
+from takeoff.geometry.thin_walls import thin_samples
 
 if TYPE_CHECKING:
     from scipy.spatial import cKDTree
@@ -67,6 +68,8 @@ class NearestSkin:
     tiny : ndarray of bool, shape (m,)
         Those of them on a wide flat, or whose facets are shorter than the spacing of the samples:
         they stand for their plane, as far as its limit.
+    thin : ndarray of bool, shape (m,)
+        Samples beside others of an opposite side, met with more neighbours from anywhere.
     tree : scipy.spatial.cKDTree
         The samples as a tree.
     limits : Limits or None
@@ -82,6 +85,7 @@ class NearestSkin:
     large: BoolArray
     bounded: BoolArray
     tiny: BoolArray
+    thin: BoolArray
     tree: cKDTree
     limits: Limits | None
     turn_per_m: FloatArray | None
@@ -118,8 +122,12 @@ class NearestSkin:
             distance_m = np.where(on_plane, np.abs(height_m), reach_m)
         sample = sample.astype(np.int64)
         aside = near & (aside_m2 > (rules.exact_ratio * samples.spacing_m) ** 2)
+        thin = near & self.thin[sample]
+        aside &= ~thin
         self._meet_facets(points_m, aside & self.large[sample], sample, distance_m, height_m)
         self._meet_neighbours(points_m, aside & self.bounded[sample], sample, distance_m, height_m)
+        most = rules.thin_neighbour_count
+        self._meet_neighbours(points_m, thin, sample, distance_m, height_m, count=most)
         return Seen(np.where(near, distance_m, np.inf), height_m, sample)
 
     def _follow_curves(
@@ -172,6 +180,8 @@ class NearestSkin:
         sample: IntArray,
         distance_m: FloatArray,
         height_m: FloatArray,
+        *,
+        count: int | None = None,
     ) -> None:
         """Put in the least exact distance from the facets of several near samples.
 
@@ -180,7 +190,7 @@ class NearestSkin:
         chosen = np.flatnonzero(wanted)
         if not len(chosen):
             return
-        count = min(self.rules.neighbour_count, len(self.samples.points_m))
+        count = min(count or self.rules.neighbour_count, len(self.samples.points_m))
         _, found = self.tree.query(
             points_m[chosen], k=np.arange(1, count + 1), workers=workers_for(chosen)
         )
@@ -280,16 +290,24 @@ def nearest_skin(
     """
     from scipy.spatial import cKDTree
 
-    corners_m = mesh.points_m[mesh.triangles[samples.facet]]
-    sides_m = np.roll(corners_m, -1, axis=1) - corners_m
-    longest_m = np.sqrt(np.einsum("ijk,ijk->ij", sides_m, sides_m).max(axis=1))
-    doubled_m2 = np.linalg.norm(np.cross(sides_m[:, 0], sides_m[:, 1]), axis=1)
+    longest_m, doubled_m2 = _sizes(mesh, samples)
     large = doubled_m2 > rules.large_ratio * samples.spacing_m * longest_m
-    bounded = np.zeros_like(large) if limits is None else limits.beside & ~large
+    tree = cKDTree(samples.points_m, balanced_tree=False, compact_nodes=False)
+    thin = thin_samples(samples, tree, turn_per_m=turn_per_m, rules=rules)
+    bounded = np.zeros_like(large) if limits is None else (limits.beside | thin) & ~large
     short = longest_m < samples.spacing_m
     tiny = bounded if limits is None else bounded & (limits.flat | short)
-    tree = cKDTree(samples.points_m, balanced_tree=False, compact_nodes=False)
-    return NearestSkin(mesh, samples, large, bounded, tiny, tree, limits, turn_per_m, rules)
+    return NearestSkin(mesh, samples, large, bounded, tiny, thin, tree, limits, turn_per_m, rules)
+
+
+def _sizes(mesh: Mesh, samples: SkinSamples) -> tuple[FloatArray, FloatArray]:
+    """Longest side and twice the area of the facet of each sample."""
+    corners_m = mesh.points_m.take(mesh.triangles.take(samples.facet, axis=0).T, axis=0)
+    sides_m = [corners_m[(here + 1) % 3] - corners_m[here] for here in range(3)]
+    lengths_m2 = [np.einsum("ij,ij->i", side_m, side_m) for side_m in sides_m]
+    across_m2 = cross_normals(sides_m[0], sides_m[1])
+    doubled_m2 = np.sqrt(np.einsum("ij,ij->i", across_m2, across_m2))
+    return np.sqrt(np.maximum.reduce(lengths_m2)), doubled_m2
 
 
 def workers_for(points_m: NDArray[np.generic]) -> int:
@@ -315,15 +333,18 @@ def workers_for(points_m: NDArray[np.generic]) -> int:
 
 def _off_facet_m2(corners_m: FloatArray, normals: FloatArray, foot_m: FloatArray) -> FloatArray:
     """Square of how far points of a facet's plane are off the facet."""
-    inside = np.ones(len(foot_m), dtype=np.bool_)
-    least_m2 = np.full(len(foot_m), np.inf)
+    corners_m = np.ascontiguousarray(np.moveaxis(corners_m, 2, 0))  # by axis, then by corner
+    foot_m, (nx, ny, nz) = np.ascontiguousarray(foot_m.T), np.ascontiguousarray(normals.T)
+    inside = np.ones(len(nx), dtype=np.bool_)
+    least_m2 = np.full(len(nx), np.inf)
     for here in range(3):
-        side_m = corners_m[(here + 1) % 3] - corners_m[here]
-        arm_m = foot_m - corners_m[here]
-        out = cross_normals(normals, side_m)  # outward: the normals point into the layer
-        inside &= np.einsum("ij,ij->i", arm_m, out) <= 0.0
-        length_m2 = np.maximum(np.einsum("ij,ij->i", side_m, side_m), np.finfo(np.float64).tiny)
-        along = np.clip(np.einsum("ij,ij->i", arm_m, side_m) / length_m2, 0.0, 1.0)
-        rest_m = arm_m - along[:, None] * side_m
-        least_m2 = np.minimum(least_m2, np.einsum("ij,ij->i", rest_m, rest_m))
+        sx, sy, sz = corners_m[:, (here + 1) % 3] - corners_m[:, here]
+        ax, ay, az = arm_m = foot_m - corners_m[:, here]
+        # outward of the side: the normals point into the layer
+        out = ax * (ny * sz - nz * sy) + ay * (nz * sx - nx * sz) + az * (nx * sy - ny * sx)
+        inside &= out <= 0.0
+        length_m2 = np.maximum(sx * sx + sy * sy + sz * sz, np.finfo(np.float64).tiny)
+        along = np.clip((ax * sx + ay * sy + az * sz) / length_m2, 0.0, 1.0)
+        arm_m -= along * np.stack([sx, sy, sz])
+        least_m2 = np.minimum(least_m2, ax * ax + ay * ay + az * az)
     return np.where(inside, 0.0, least_m2)

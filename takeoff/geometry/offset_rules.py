@@ -27,6 +27,12 @@ class OffsetRules:
     mitre_limit_ratio : float, default 4.0
         Where layers of two thicknesses meet, the mitre between them draws back no further than
         this many thicknesses: beyond, they meet nearly flat. [-]
+    foot_share : float, default 0.1
+        How far the correction is doubted where edges run aslant into a border: behind a sharp
+        inside corner the layers round the end of the edge are less than it tells. [-]
+    most_turn_deg : float, default 179.0
+        A knife edge is taken to turn no more than this, which draws the layers back by 115 times
+        their thickness: no side of a blade is as wide as that, and they are counted. [°]
     gone_share : float, default 1e-6
         A face that has shrunk below zero by more than this share of its area is gone; one
         that just comes to a line, as at half the thickness of a slab, is not. [-]
@@ -64,6 +70,8 @@ class OffsetRules:
     cotangent_limit_ratio: float = 3.0
     tip_deg: float = 10.0
     mitre_limit_ratio: float = 4.0
+    foot_share: float = 0.1
+    most_turn_deg: float = 179.0
     gone_share: float = 1e-6
     arris_turn_deg: float = 125.0
     chamfer_deg: float = 60.0

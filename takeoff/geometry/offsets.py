@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.components import component_labels
-from takeoff.geometry.corner_terms import corner_terms
+from takeoff.geometry.corner_terms import CornerTerms, corner_terms
 from takeoff.geometry.easing import Borders, eased_arrises, lost_m3
 from takeoff.geometry.edge_draws import EdgeDraws, edge_draws
 from takeoff.geometry.mesh import Mesh
@@ -57,7 +57,7 @@ class OffsetCoefficients:
     arris_m: FloatArray
     inside_m: FloatArray
     corner_count: FloatArray
-    region: IntArray
+    region: NDArray[np.integer]
     borders: Borders
     ratio: FloatArray
     draws: EdgeDraws
@@ -178,25 +178,26 @@ def offset_coefficients(
     count = len(told.mesh.triangles)
     edges, turn_rad = told.edges, told.turn_rad
     bent = np.abs(turn_rad) > np.radians(rules.flat_deg)
-    if ratio is not None:
+    if ratio is None:
+        ratio, region = np.broadcast_to(1.0, count), told.patches(rules.flat_deg)
+    else:
         bent |= ratio[edges.left] != ratio[edges.right]
-    ratio = np.ones(count) if ratio is None else ratio
-    region = component_labels(count, edges.left, edges.right, linked=~bent).astype(np.int64)
+        region = component_labels(count, edges.left, edges.right, linked=~bent)
     draws = edge_draws(told, np.flatnonzero(bent), ratio, rules=rules)
     arris, inside = _edge_terms(told, draws)
-    corner, mitred = corner_terms(told, draws, rules=rules)
-    borders = _borders(told, draws.edge, region, arris, mitred)
+    corner = corner_terms(told, draws, rules=rules)
+    borders = _borders(told, draws.edge, region, arris, corner)
     return OffsetCoefficients(
-        told.facets.area_m2, arris, inside, corner, region, borders, ratio, draws
+        told.facets.area_m2, arris, inside, corner.all_count, region, borders, ratio, draws
     )
 
 
 def _borders(
     skin: SkinEdges,
     bent: IntArray,
-    region: IntArray,
+    region: NDArray[np.integer],
     arris: FloatArray,
-    mitred: FloatArray,
+    corner: CornerTerms,
 ) -> Borders:
     """Gather the flat faces and the edges between them."""
     edges, points_m = skin.edges, skin.mesh.points_m
@@ -211,7 +212,8 @@ def _borders(
         open_m=np.linalg.norm(ends, axis=1),
         area_m2=summed(region, skin.facets.area_m2, faces),
         square_m=summed(region, arris, faces),
-        cube_count=summed(region, mitred, faces),
+        cube_count=summed(region, corner.mitred_count, faces),
+        foot_count=corner.foot_count,
     )
 
 
@@ -249,6 +251,9 @@ def front_m3(
     facet_m3 = coefficients.facet_volumes_m3(thickness_m)
     if not coefficients.even:
         return LayerFront(facet_m3, _narrow_m3(coefficients, thickness_m, rules))
+    if borders.left_m2(thickness_m).min(initial=0.0) >= 0.0:
+        # No face has shrunk away: nothing to put right.
+        return LayerFront(facet_m3, borders.foot_count * thickness_m**3)
     eased = eased_arrises(borders, thickness_m, rules=rules)
     run = eased.run[region]
     step = run >= 0
@@ -267,7 +272,8 @@ def _narrow_m3(coefficients: OffsetCoefficients, thickness_m: float, rules: Offs
     depth_m = face_ratio * thickness_m
     kept_m2 = borders.left_m2(depth_m)
     gone = kept_m2 < -rules.gone_share * borders.area_m2
-    return float(((borders.area_m2 - kept_m2) * depth_m)[gone].sum())
+    foot_m3 = borders.foot_count * thickness_m**3
+    return foot_m3 + float(((borders.area_m2 - kept_m2) * depth_m)[gone].sum())
 
 
 def _edge_terms(skin: SkinEdges, draws: EdgeDraws) -> tuple[FloatArray, FloatArray]:

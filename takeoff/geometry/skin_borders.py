@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.geometry.band_rules import BandRules
-from takeoff.geometry.components import component_labels
+from takeoff.geometry.border_edges import BorderEdges
 from takeoff.geometry.crosses import cross_normals
-from takeoff.geometry.edges import EdgeTable
 from takeoff.geometry.facets import Facets
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.nearest import Seen, workers_for
@@ -24,39 +23,6 @@ if TYPE_CHECKING:
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.integer]
 BoolArray = NDArray[np.bool_]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class BorderEdges:
-    """Edges in the winding of the facet whose side they bound.
-
-    Parameters
-    ----------
-    start, end : ndarray of int, shape (b,)
-        Point numbers.
-    facet : ndarray of int, shape (b,)
-        The facet.
-    """
-
-    start: IntArray
-    end: IntArray
-    facet: IntArray
-
-    def of(self, part: BoolArray) -> BorderEdges:
-        """Give the edges of a part of the skin.
-
-        Parameters
-        ----------
-        part : ndarray of bool, shape (k,)
-            Facets of the part.
-
-        Returns
-        -------
-        BorderEdges
-            The edges.
-        """
-        mine = part[self.facet]
-        return BorderEdges(self.start[mine], self.end[mine], self.facet[mine])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,6 +47,9 @@ class SkinBorder:
         Spacing of the samples of the skin. [m]
     rules : BandRules
         When a border is as near as the skin.
+    sides : tuple of SkinBorder, default ()
+        What is dammed off, by the way it faces, where it faces more than one: in a corner
+        between two dams, a point inside the nearer may be beyond the other.
     """
 
     points_m: FloatArray
@@ -91,6 +60,7 @@ class SkinBorder:
     tree: cKDTree
     spacing_m: float
     rules: BandRules
+    sides: tuple[SkinBorder, ...] = ()
 
     def beyond_m(
         self, points_m: FloatArray, seen: Seen, met_m: FloatArray, within_m: float
@@ -141,7 +111,37 @@ class SkinBorder:
             nearer_m = np.where(across, np.maximum(nearer_m, half_m / 8.0), nearer_m)
             told |= dammed
         beyond_m[asked[told]] = np.where(outer, nearer_m, out_m)[told]
+        for side in self.sides:
+            beyond_m[asked] = np.maximum(beyond_m[asked], side.past_m(points_m[asked], within_m))
         return beyond_m
+
+    def past_m(self, points_m: FloatArray, within_m: float) -> FloatArray:
+        """Tell how far points lie past the edges of the border, straight out from them.
+
+        Parameters
+        ----------
+        points_m : ndarray of float, shape (n, 3)
+            The points. [m]
+        within_m : float
+            How far to look. [m]
+
+        Returns
+        -------
+        ndarray of float, shape (n,)
+            Distances, minus infinity before the border, far from it and aside of its edges. [m]
+        """
+        reach_m, found = self.tree.query(points_m, distance_upper_bound=within_m)
+        past_m = np.full(len(points_m), -np.inf)
+        near = np.flatnonzero(np.isfinite(reach_m))
+        sample = found[near]
+        out_m = self._out_m(points_m[near], sample)
+        arm_m, along_m = points_m[near] - self.start_m[sample], self.along_m[sample]
+        length_m = np.maximum(np.linalg.norm(along_m, axis=1), np.finfo(np.float64).tiny)
+        way_m = np.einsum("ij,ij->i", arm_m, along_m) / length_m
+        slack_m = self.rules.same_share * self.spacing_m
+        straight = (way_m >= -slack_m) & (way_m <= length_m + slack_m) & (out_m > 0.0)
+        past_m[near[straight]] = out_m[straight]
+        return past_m
 
     def _out_m(self, points_m: FloatArray, sample: IntArray) -> FloatArray:
         """How far points lie out of the planes across the border at some samples."""
@@ -162,62 +162,6 @@ class SkinBorder:
         rest_m = arm_m - share[:, None] * along_m
         distance_m: FloatArray = np.sqrt(np.einsum("ij,ij->i", rest_m, rest_m))
         return distance_m
-
-
-def open_border(edges: EdgeTable) -> BorderEdges:
-    """Give the edges that only one facet has.
-
-    Parameters
-    ----------
-    edges : EdgeTable
-        Edges of the skin.
-
-    Returns
-    -------
-    BorderEdges
-        The edges.
-
-    Examples
-    --------
-    >>> from takeoff.geometry.edges import edge_table
-    >>> corner = Mesh(np.eye(3), np.array([[0, 1, 2]], dtype=np.int32))
-    >>> len(open_border(edge_table(corner)).facet)
-    3
-    """
-    return BorderEdges(edges.open_start, edges.open_end, edges.open_facet)
-
-
-def border_between(edges: EdgeTable, part: BoolArray) -> BorderEdges:
-    """Give the edges between a part of a skin and the rest of it.
-
-    Parameters
-    ----------
-    edges : EdgeTable
-        Edges of the skin.
-    part : ndarray of bool, shape (k,)
-        Facets of the part.
-
-    Returns
-    -------
-    BorderEdges
-        The edges, in the winding of the part.
-
-    Examples
-    --------
-    >>> from takeoff.geometry.edges import edge_table
-    >>> square = np.array([[0, 0, 0], [1, 0, 0], [1, 1, 0], [0, 1, 0]], dtype=float)
-    >>> folded = Mesh(square, np.array([[0, 1, 2], [0, 2, 3]], dtype=np.int32))
-    >>> border_between(edge_table(folded), np.array([True, False])).facet.tolist()
-    [0]
-    """
-    left = part[edges.left] & ~part[edges.right]
-    right = part[edges.right] & ~part[edges.left]
-    back = right & edges.same_way
-    return BorderEdges(
-        np.concatenate([edges.start[left], np.where(back, edges.start, edges.end)[right]]),
-        np.concatenate([edges.end[left], np.where(back, edges.end, edges.start)[right]]),
-        np.concatenate([edges.left[left], edges.right[right]]),
-    )
 
 
 def dammed_ends(
@@ -242,6 +186,13 @@ def dammed_ends(
 
     Notes
     -----
+    A groove or an upright that begins right at the border ends the skin at its own wall: that
+    wall ends along the way the skin faces, so its border is a rim like the foot of a return.
+    Its layer is as thick as all others, behind the wall, and ends square to the wall. Where a
+    ledge is left before the groove, however narrow, the ledge ends across that way: its border
+    is a dam, and the layer behind the wall of the groove is cut off in the plane of the dam.
+    What the drawing shows decides; a ledge of half a millimetre takes the layer off.
+
     The way a part of a skin faces is the sum of its facets, each by its area: that of any
     surface within the same border. A tube faces no way, and has rims alone.
 
@@ -249,6 +200,7 @@ def dammed_ends(
     --------
     A gutter of three strips: its two ends are dammed, its lips are rims.
 
+    >>> from takeoff.geometry.border_edges import open_border
     >>> from takeoff.geometry.skin_edges import skin_edges
     >>> net = [[x, y, z] for y in (0.0, 1.0) for x, z in ((0, 0), (0, 1), (1, 1), (1, 0))]
     >>> quads = [(0, 1, 5, 4), (1, 2, 6, 5), (2, 3, 7, 6)]
@@ -259,8 +211,9 @@ def dammed_ends(
     >>> gutter.mesh.points_m[ends.start[dams], 1].tolist() != [], int(dams.sum())
     (True, 6)
     """
-    facets = skin.facets
-    part = component_labels(len(facets.area_m2), skin.edges.left, skin.edges.right)
+    if not len(edges.facet):
+        return np.zeros(0, dtype=np.bool_)
+    facets, part = skin.facets, skin.patches(np.inf)
     count = int(part.max()) + 1
     facing = np.stack(
         [summed(part, facets.area_m2 * facets.normals[:, axis], count) for axis in range(3)], axis=1
@@ -309,6 +262,7 @@ def sample_border(
 
     Examples
     --------
+    >>> from takeoff.geometry.border_edges import open_border
     >>> from takeoff.geometry.edges import edge_table
     >>> from takeoff.geometry.facets import facets_of
     >>> half = Mesh(np.array([[0, 0, 0], [1, 0, 0], [0, 1, 0]], dtype=float),
@@ -335,5 +289,45 @@ def sample_border(
     outward = np.cross(direction, facets.normals[edges.facet[edge]])
     tree = cKDTree(points_m, balanced_tree=False, compact_nodes=False)
     start_m = mesh.points_m[edges.start[edge]]
-    dammed = None if dams is None else dams[edge]
-    return SkinBorder(points_m, outward, dammed, start_m, along_m[edge], tree, spacing_m, rules)
+    border = SkinBorder(
+        points_m,
+        outward,
+        None if dams is None else dams[edge],
+        start_m,
+        along_m[edge],
+        tree,
+        spacing_m,
+        rules,
+    )
+    return replace(border, sides=_sides(border))
+
+
+def _sides(border: SkinBorder) -> tuple[SkinBorder, ...]:
+    """Divide what is dammed off by the axis along which it faces."""
+    from scipy.spatial import cKDTree
+
+    if border.dams is None or not border.dams.any():
+        return ()
+    axis = np.argmax(np.abs(border.outward_normals), axis=1)
+    up = np.take_along_axis(border.outward_normals, axis[:, None], axis=1)[:, 0] > 0.0
+    side = np.where(border.dams, 2 * axis + up, -1)
+    numbers = np.unique(side[border.dams])
+    if len(numbers) < 2:
+        return ()
+    found = []
+    for number in numbers.tolist():
+        mine = side == number
+        points_m = border.points_m[mine]
+        found.append(
+            SkinBorder(
+                points_m,
+                border.outward_normals[mine],
+                None,
+                border.start_m[mine],
+                border.along_m[mine],
+                cKDTree(points_m, balanced_tree=False, compact_nodes=False),
+                border.spacing_m,
+                border.rules,
+            )
+        )
+    return tuple(found)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.crosses import cross_normals
 from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.geometry.skin_samples import SkinSamples
 from takeoff.geometry.sums import summed
@@ -53,12 +54,13 @@ def turns_per_m(skin: SkinEdges, samples: SkinSamples, *, smooth_deg: float) -> 
     0.5
     """
     sampled, slot_of_sample = np.unique(samples.facet, return_inverse=True)
-    slot = np.full(len(skin.mesh.triangles), -1, dtype=np.int64)
-    slot[sampled] = np.arange(len(sampled))
+    slot = np.full(len(skin.mesh.triangles), -1, dtype=np.int32)
+    slot[sampled] = np.arange(len(sampled), dtype=np.int32)
     tensor = np.zeros((len(sampled), len(_PAIRS)))
     bends = (skin.turn_rad != 0.0) & (np.abs(skin.turn_rad) < np.radians(smooth_deg))
+    bent = np.flatnonzero(bends)
     for side in (skin.edges.left, skin.edges.right):
-        chosen = np.flatnonzero(bends & (slot[side] >= 0))
+        chosen = bent[slot[side[bent]] >= 0]
         _add_turns(tensor, skin, chosen, side[chosen], slot)
     area_m2 = np.maximum(skin.facets.area_m2[sampled], np.finfo(np.float64).tiny)
     found: FloatArray = (tensor / area_m2[:, None])[slot_of_sample]
@@ -71,10 +73,9 @@ def _add_turns(
     """Add half the turn of some edges, times their length, across the facet on one side."""
     points_m, edges = skin.mesh.points_m, skin.edges
     along_m = points_m[edges.end[chosen]] - points_m[edges.start[chosen]]
-    across = np.cross(along_m, skin.facets.normals[facet])  # as long as the edge
-    half = skin.turn_rad[chosen] / (
-        2.0 * np.maximum(skin.lengths_m(chosen), np.finfo(np.float64).tiny)
-    )
+    across = cross_normals(along_m, skin.facets.normals[facet])  # as long as the edge
+    length_m = np.sqrt(np.einsum("ij,ij->i", along_m, along_m))
+    half = skin.turn_rad[chosen] / (2.0 * np.maximum(length_m, np.finfo(np.float64).tiny))
     at = slot[facet]
     for column, (one, other) in enumerate(_PAIRS):
         tensor[:, column] += summed(at, half * across[:, one] * across[:, other], len(tensor))

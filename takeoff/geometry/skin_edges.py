@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.components import component_labels
 from takeoff.geometry.dihedrals import lengths_m, turns_deg
 from takeoff.geometry.edges import EdgeTable, edge_table
-from takeoff.geometry.facets import Facets, facets_of
+from takeoff.geometry.facets import Facets, bounds_m, facets_of
 from takeoff.geometry.mesh import Mesh
+
+Numbers = NDArray[np.int32]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,6 +36,39 @@ class SkinEdges:
     facets: Facets
     edges: EdgeTable
     turn_rad: NDArray[np.float64]
+    _by_turn_deg: dict[float, Numbers] = field(default_factory=dict, init=False, repr=False)
+
+    def patches(self, most_deg: float) -> Numbers:
+        """Tell which facets hang together across edges of small turns.
+
+        Parameters
+        ----------
+        most_deg : float
+            Turns up to this, either way, part no patch. [°]
+
+        Returns
+        -------
+        ndarray of int, shape (k,)
+            Patch of each facet, numbered in the order of first facets. It is found once for
+            each angle, out of the patches of the next smaller angle that was asked for.
+        """
+        if most_deg not in self._by_turn_deg:
+            within = [angle for angle in self._by_turn_deg if angle < most_deg]
+            joins = np.abs(self.turn_rad) <= np.radians(most_deg)
+            if within:
+                part = self._by_turn_deg[max(within)]
+                joins &= np.abs(self.turn_rad) > np.radians(max(within))
+                self._by_turn_deg[most_deg] = self._joined(part, joins).take(part)
+            else:
+                count, edges = len(self.mesh.triangles), self.edges
+                whole = component_labels(count, edges.left, edges.right, linked=joins)
+                self._by_turn_deg[most_deg] = whole
+        return self._by_turn_deg[most_deg]
+
+    def _joined(self, part: Numbers, joins: NDArray[np.bool_]) -> Numbers:
+        """Give one number to the parts of the skin that some edges join."""
+        left, right = (part.take(side[joins]) for side in (self.edges.left, self.edges.right))
+        return component_labels(int(part.max(initial=-1)) + 1, left, right)
 
     def lengths_m(self, chosen: NDArray[np.integer]) -> NDArray[np.float64]:
         """Measure some edges.
@@ -81,7 +117,8 @@ class SkinEdges:
         """
         used = np.zeros(len(self.mesh.points_m), dtype=np.bool_)
         used[self.mesh.triangles] = True
-        return np.asarray(self.mesh.points_m[used].min(axis=0))
+        points_m = self.mesh.points_m if used.all() else self.mesh.points_m[used]
+        return bounds_m(Mesh(points_m, self.mesh.triangles))[0]
 
     def points_on(self, chosen: NDArray[np.bool_]) -> NDArray[np.bool_]:
         """Tell the points at the ends of some edges.
@@ -136,8 +173,8 @@ def skin_edges(mesh: Mesh) -> SkinEdges:
     (12, 0)
     """
     facets, edges = facets_of(mesh), edge_table(mesh)
-    turn_rad = np.radians(turns_deg(mesh, facets, edges))
-    return SkinEdges(mesh, facets, edges, turn_rad)
+    turn = turns_deg(mesh, facets, edges)
+    return SkinEdges(mesh, facets, edges, np.radians(turn, out=turn))
 
 
 def _edges_of(edges: EdgeTable, chosen: NDArray[np.bool_], inner: NDArray[np.bool_]) -> EdgeTable:

@@ -1,4 +1,4 @@
-"""Samples of a skin along its inside corners, and which lie where its planes end."""
+"""Samples of a skin along its inside corners and knife edges, and which lie where planes end."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.components import component_labels
 from takeoff.geometry.crosses import cross_normals
 from takeoff.geometry.dihedrals import lengths_m
 from takeoff.geometry.skin_edges import SkinEdges
@@ -86,10 +85,9 @@ def beside_limits(
         np.zeros((2, count, 3)),
         _on_wide_flats(skin, flat_deg, reach_m)[samples.facet],
     )
-    edges, area_m2 = skin.edges, skin.facets.area_m2
-    smooth = np.abs(skin.turn_rad) <= np.radians(smooth_deg)
-    patch = component_labels(len(area_m2), edges.left, edges.right, linked=smooth)
-    for kind, lines in enumerate((_sharp_lines(skin, np.flatnonzero(~smooth)), _open_lines(skin))):
+    sharp = np.flatnonzero(np.abs(skin.turn_rad) > np.radians(smooth_deg))
+    patch = skin.patches(smooth_deg)
+    for kind, lines in enumerate((_sharp_lines(skin, sharp), _open_lines(skin))):
         if len(lines.facet):
             chosen, line = _nearest_lines(lines, samples, patch, reach_m)
             limits.beside[chosen] = True
@@ -166,18 +164,19 @@ def _lines(
     return _Lines(facet.astype(np.int64), start_m, along_m, outward / length_m[:, None])
 
 
-def with_inside_corners(
+def with_edges(
     skin: SkinEdges,
     samples: SkinSamples,
     *,
     smooth_deg: float,
+    knife_deg: float,
     most_count: int,
     chosen: BoolArray | None = None,
 ) -> SkinSamples:
-    """Put samples along the inside corners of a skin, twice as close as those spread over it.
+    """Put samples along inside corners and knife edges, twice as close as those of the skin.
 
-    Behind an inside corner the edge is nearer than any facet beside it, and narrow facets
-    there hold no sample of their own.
+    Behind an inside corner, and off a knife edge, the edge is nearer than any facet beside it,
+    and narrow facets there hold no sample of their own.
 
     Parameters
     ----------
@@ -186,7 +185,9 @@ def with_inside_corners(
     samples : SkinSamples
         Its samples.
     smooth_deg : float
-        Edges that turn more than this are sharp. [°]
+        Inside corners that turn more than this are sharp. [°]
+    knife_deg : float
+        Arrises that turn more than this are knife edges. [°]
     most_count : int
         How many to put at most.
     chosen : ndarray of bool, shape (k,), optional
@@ -206,19 +207,21 @@ def with_inside_corners(
     >>> valley = np.array([[0, 1, 4], [0, 4, 3], [1, 2, 5], [1, 5, 4]], dtype=np.int32)
     >>> skin = skin_edges(Mesh(np.array(net), valley))
     >>> spread = sample_skin(skin.mesh, skin.facets, 1131)
-    >>> both = with_inside_corners(skin, spread, smooth_deg=20.0, most_count=1000)
+    >>> both = with_edges(skin, spread, smooth_deg=20.0, knife_deg=110.0, most_count=1000)
     >>> len(both.points_m) - len(spread.points_m), float(both.points_m[-1, 0])
     (80, 0.0)
     """
     edges, mesh = skin.edges, skin.mesh
-    hollow = np.flatnonzero(skin.turn_rad < -np.radians(smooth_deg))
-    reached_m = np.cumsum(skin.lengths_m(hollow))
-    if not len(hollow) or reached_m[-1] <= 0.0:
+    telling = skin.turn_rad < -np.radians(smooth_deg)
+    telling |= skin.turn_rad > np.radians(knife_deg)
+    chosen_edges = np.flatnonzero(telling)
+    reached_m = np.cumsum(skin.lengths_m(chosen_edges))
+    if not len(chosen_edges) or reached_m[-1] <= 0.0:
         return samples
     count = min(int(np.ceil(2.0 * reached_m[-1] / samples.spacing_m)), most_count)
     at_m = (np.arange(count) + 0.5) / count * reached_m[-1]
-    number = np.minimum(np.searchsorted(reached_m, at_m), len(hollow) - 1)
-    edge = hollow[number]
+    number = np.minimum(np.searchsorted(reached_m, at_m), len(chosen_edges) - 1)
+    edge = chosen_edges[number]
     end_m = mesh.points_m[edges.end[edge]]
     along_m = end_m - mesh.points_m[edges.start[edge]]
     length_m = np.maximum(np.sqrt(_length_m2(along_m)), np.finfo(np.float64).tiny)
@@ -238,10 +241,9 @@ def with_inside_corners(
 def _on_wide_flats(skin: SkinEdges, flat_deg: float, width_m: float) -> BoolArray:
     """Tell the facets of flat faces that are wider than a width, by their area and outline."""
     edges, area_m2 = skin.edges, skin.facets.area_m2
-    bent = np.abs(skin.turn_rad) > np.radians(flat_deg)
-    face = component_labels(len(area_m2), edges.left, edges.right, linked=~bent)
+    face = skin.patches(flat_deg)
     count = int(face.max()) + 1
-    border = np.flatnonzero(bent)
+    border = np.flatnonzero(np.abs(skin.turn_rad) > np.radians(flat_deg))
     length_m = skin.lengths_m(border)
     open_m = lengths_m(skin.mesh, edges.open_start, edges.open_end)
     outline_m = summed(face[edges.open_facet], open_m, count)

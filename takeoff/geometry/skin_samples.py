@@ -7,17 +7,18 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.facets import Facets
+from takeoff.geometry.blocks import blocks
+from takeoff.geometry.facets import Facets, bounds_m
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.spread import spread_shares
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
 
-_STEPS = 1023.0  # ten bits along each axis, five in each half
+_STEPS = 1023.0  # ten bits along each axis
 _SPREAD_BITS = np.array(
-    [sum((number >> bit & 1) << 3 * bit for bit in range(5)) for number in range(32)],
-    dtype=np.uint16,
+    [sum((number >> bit & 1) << 3 * bit for bit in range(10)) for number in range(1024)],
+    dtype=np.uint32,
 )
 
 
@@ -74,7 +75,8 @@ def sample_skin(
     ([0.66, 0.67, 0.0], 0.05)
     """
     order = _side_by_side(mesh, chosen)
-    reached_m2 = np.cumsum(facets.area_m2[order])
+    reached_m2 = facets.area_m2[order]
+    np.cumsum(reached_m2, out=reached_m2)
     whole_m2 = float(reached_m2[-1])
     wanted_m2 = (np.arange(count) + 0.5) / count * whole_m2
     facet = order[np.minimum(np.searchsorted(reached_m2, wanted_m2), len(reached_m2) - 1)]
@@ -95,13 +97,17 @@ def _side_by_side(mesh: Mesh, chosen: IntArray | None) -> IntArray:
     fills space these lie evenly, in the order of a file they may leave whole stripes out.
     """
     first = mesh.triangles[:, 0] if chosen is None else mesh.triangles[chosen, 0]
-    low_m = mesh.points_m.min(axis=0)
-    width_m = max(float((mesh.points_m.max(axis=0) - low_m).max()), np.finfo(np.float64).tiny)
-    fine, coarse = (np.zeros(len(mesh.points_m), dtype=np.uint16) for _ in range(2))
-    for axis in range(3):
-        step = ((mesh.points_m[:, axis] - low_m[axis]) * (_STEPS / width_m)).astype(np.uint16)
-        fine |= _SPREAD_BITS[step & 31] << axis
-        coarse |= _SPREAD_BITS[step >> 5] << axis
-    order = np.argsort(fine[first], kind="stable")
-    order = order[np.argsort(coarse[first][order], kind="stable")]
+    low_m, high_m = bounds_m(mesh)
+    scale = _STEPS / max(float((high_m - low_m).max()), np.finfo(np.float64).tiny)
+    along = np.empty(len(mesh.points_m), dtype=np.uint32)
+    for piece in blocks(len(along)):
+        x, y, z = ((mesh.points_m[piece] - low_m) * scale).astype(np.uint16).T
+        along[piece] = _SPREAD_BITS[x] | _SPREAD_BITS[y] << 1 | _SPREAD_BITS[z] << 2
+    # One sort of words, place along the curve over number, is faster than one of the order.
+    words = along[first].astype(np.uint64)
+    words <<= np.uint64(32)
+    words |= np.arange(len(words), dtype=np.uint64)
+    words.sort()
+    words &= np.uint64(0xFFFFFFFF)
+    order = words.view(np.int64)
     return order if chosen is None else chosen[order]

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.sums import dot
 from takeoff.piece.bending import bends_of
 from takeoff.piece.flats import Flats
+from takeoff.piece.plan_axes import cosines_ratio
 from takeoff.piece.planning import plan_of
 from takeoff.piece.reading_rules import ReadingRules
 from takeoff.piece.sampling import Samples
@@ -128,8 +130,8 @@ def _shown_m2(flats: Flats, samples: Samples, axis: FloatArray, rules: ReadingRu
     """Size of the face that an axis shows, less where faces stand askew to it."""
     cells = rules.cell_count // rules.sizing_step_count
     plan = plan_of(samples, axis, cell_count=cells)
-    cosine = np.abs(flats.normals @ axis)
-    half_m2 = float(cosine @ flats.area_m2) / 2.0
+    cosine = np.abs(cosines_ratio(flats.normals, axis))
+    half_m2 = dot(cosine, flats.area_m2) / 2.0
     off = np.sin(np.radians(rules.square_deg))
     askew = (cosine > off) & (cosine < np.sqrt(1.0 - off**2))
     lost = rules.square_share * float(flats.area_m2[askew].sum()) / float(flats.area_m2.sum())

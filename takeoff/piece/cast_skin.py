@@ -19,29 +19,19 @@ BoolArray = NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class CastSkin:
-    """What is cast and carries layers.
+class CastFacets:
+    """The facets of a piece that are cast and carry layers.
 
     Parameters
     ----------
-    skin : SkinEdges
-        The skin as an open surface.
-    whole : SkinEdges
-        The surface of the piece, of which it is a part.
     facets : ndarray of int, shape (k,)
-        Numbers of its facets in the mesh of the piece.
+        Their numbers in the mesh of the piece, ascending.
     shares : ndarray of float, shape (k, 3)
         Share of each facet that is show face, return and upright. [-]
-    rim_m : ndarray of float, shape (k,)
-        What the back plane adds to or takes off the square end of each facet's layer, by the
-        square of its depth. [m]
     """
 
-    skin: SkinEdges
-    whole: SkinEdges
     facets: NDArray[np.int64]
     shares: FloatArray
-    rim_m: FloatArray
 
     def thickness_m(self, by_class: tuple[Thickness, Thickness, Thickness], end: int) -> FloatArray:
         """Give the thickness of a layer on every facet.
@@ -68,13 +58,78 @@ class CastSkin:
         return mean_m
 
 
-def cast_skin(surfaces: Surfaces) -> CastSkin:
+@dataclass(frozen=True, slots=True, eq=False)
+class CastSkin(CastFacets):
+    """What is cast and carries layers, as a skin.
+
+    Parameters
+    ----------
+    facets : ndarray of int, shape (k,)
+        Numbers of its facets in the mesh of the piece.
+    shares : ndarray of float, shape (k, 3)
+        Share of each facet that is show face, return and upright. [-]
+    skin : SkinEdges
+        The skin as an open surface.
+    rim_m : ndarray of float, shape (k,)
+        What the back plane adds to or takes off the square end of each facet's layer, by the
+        square of its depth. [m]
+    """
+
+    skin: SkinEdges
+    rim_m: FloatArray
+
+
+def cast_facets(surfaces: Surfaces) -> CastFacets:
+    """Tell the facets of a classified piece that carry layers.
+
+    Parameters
+    ----------
+    surfaces : Surfaces
+        The classified piece.
+
+    Returns
+    -------
+    CastFacets
+        All facets cast against the form but those of bare openings.
+
+    Raises
+    ------
+    LayerVolumeError
+        If nothing is cast against the form.
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.geometry.mesh import Mesh
+    >>> from takeoff.piece.classifying import classify
+    >>> from takeoff.piece.surfaces import ModelKind
+    >>> slab = classify(Mesh.from_trimesh(trimesh.creation.box((0.4, 0.3, 0.05)), unit="m"),
+    ...                 kind=ModelKind.PIECE, show_direction=np.array([0.0, 0.0, 1.0]))
+    >>> cast_facets(slab).shares.sum(axis=0).tolist()
+    [2.0, 8.0, 0.0]
+    """
+    order = list(SurfaceClass)
+    facets = np.flatnonzero(~_is_back(surfaces) & ~surfaces.bare)
+    if not len(facets):
+        raise LayerVolumeError("nothing of the piece is cast against the form; no layer to lay")
+    cast = [order.index(kind) for kind in CAST_CLASSES]
+    return CastFacets(facets, surfaces.shares[facets[:, None], cast])
+
+
+def _is_back(surfaces: Surfaces) -> BoolArray:
+    """Tell the facets most of which is back."""
+    return np.asarray(surfaces.shares[:, list(SurfaceClass).index(SurfaceClass.BACK)] > 0.5)
+
+
+def cast_skin(surfaces: Surfaces, whole: SkinEdges | None = None) -> CastSkin:
     """Take the facets that carry layers out of a classified piece.
 
     Parameters
     ----------
     surfaces : Surfaces
         The classified piece.
+    whole : SkinEdges, optional
+        Its surface, where it is measured already.
 
     Returns
     -------
@@ -98,16 +153,12 @@ def cast_skin(surfaces: Surfaces) -> CastSkin:
     >>> len(cast_skin(slab).skin.mesh.triangles)
     10
     """
-    order = list(SurfaceClass)
-    shares = surfaces.shares[:, [order.index(kind) for kind in CAST_CLASSES]]
-    back = surfaces.shares[:, order.index(SurfaceClass.BACK)] > 0.5
-    carries = ~back & ~surfaces.bare
-    if not carries.any():
-        raise LayerVolumeError("nothing of the piece is cast against the form; no layer to lay")
-    facets = np.flatnonzero(carries)
-    whole = skin_edges(surfaces.mesh)
-    rim_m = _rim_terms_m(whole, back, carries)
-    return CastSkin(whole.part(carries), whole, facets, shares[facets], rim_m)
+    cast = cast_facets(surfaces)
+    whole = skin_edges(surfaces.mesh) if whole is None else whole
+    carries = np.zeros(len(surfaces.mesh.triangles), dtype=np.bool_)
+    carries[cast.facets] = True
+    rim_m = _rim_terms_m(whole, _is_back(surfaces), carries)
+    return CastSkin(cast.facets, cast.shares, whole.part(carries), rim_m)
 
 
 def _rim_terms_m(skin: SkinEdges, back: BoolArray, carries: BoolArray) -> FloatArray:

@@ -13,6 +13,7 @@ from takeoff.geometry.welding import compacted
 from takeoff.piece.cavity_rules import CavityRules
 from takeoff.piece.directions import direction_text
 from takeoff.piece.flats import Flats
+from takeoff.piece.plan_axes import cosines_ratio
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.integer]
@@ -106,7 +107,7 @@ def _rim(
     flats: Flats, show_direction: FloatArray, heights_m: FloatArray, rules: CavityRules
 ) -> BoolArray:
     """Tell the flats of the rim: the plane that nothing stands above."""
-    facing = flats.normals @ -show_direction > np.cos(np.radians(rules.rim_deg))
+    facing = cosines_ratio(flats.normals, -show_direction) > np.cos(np.radians(rules.rim_deg))
     low_m = np.full(flats.count, np.inf)
     for corner in range(3):
         np.minimum.at(low_m, flats.of_facet, heights_m[flats.mesh.triangles[:, corner]])
@@ -147,7 +148,7 @@ def _cast(flats: Flats, chosen: BoolArray) -> Mesh:
 def _closed_text(flats: Flats, rim: BoolArray, show_direction: FloatArray) -> str:
     """Say why no cavity comes apart from the outside."""
     way = direction_text(-show_direction)
-    hollow = (flats.normals @ -show_direction > 0.5) & ~rim
+    hollow = (cosines_ratio(flats.normals, -show_direction) > 0.5) & ~rim
     if not hollow.any():
         return (
             f"the form has nothing hollow that opens towards {way}; tell the direction from the "

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from takeoff.errors import SurfaceError
 from takeoff.geometry.mesh import Mesh
-from takeoff.geometry.sums import summed
+from takeoff.geometry.sums import dot, row_products, summed
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.corrections import Corrections
 from takeoff.piece.creasing import crease_lengths
@@ -20,6 +20,7 @@ from takeoff.piece.joining import joined
 from takeoff.piece.judging import ClassColumn
 from takeoff.piece.listing import Listing, list_surfaces
 from takeoff.piece.noise import noise_of
+from takeoff.piece.plan_axes import cosines_ratio
 from takeoff.piece.radii import min_radius_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.settling import Settled, settle
@@ -124,7 +125,7 @@ def _told(
         area_m2=_class_areas(settled),
         opening_wall_m2=sum(opening.wall_area_m2 for opening in openings),
         bare_wall_m2=sum(opening.wall_area_m2 for opening in openings if opening.bare),
-        form_area_m2=float(flats.area_m2 @ cast_share),
+        form_area_m2=dot(flats.area_m2, cast_share),
         undercut_m2=sum(surface.undercut_area_m2 for surface in listing.surfaces),
         edge_lengths=crease_lengths(flats, settled.bends, cast, rules=rules),
         min_radius_m=min_radius_m(flats, cast, rules=rules),
@@ -233,7 +234,7 @@ def _facing(
     flats: Flats, direction: FloatArray, rules: SurfaceRules
 ) -> tuple[Flats, tuple[Note, ...]]:
     """Turn the sheets of an open surface whose normals point away from the show direction."""
-    level_m2 = flats.area_m2 * (flats.normals @ direction)
+    level_m2 = flats.area_m2 * cosines_ratio(flats.normals, direction)
     if not (level_m2 < 0.0).any():
         return flats, ()
     sheet = joined(flats.count, flats.joints.left, flats.joints.right)
@@ -255,7 +256,7 @@ def _facing(
 def _refuse_no_face(flats: Flats, direction: FloatArray, rules: SurfaceRules) -> None:
     """Refuse a direction that nothing faces."""
     limit = np.cos(np.radians(rules.face_angle_deg + rules.tie_deg))
-    facing_m2 = float(flats.area_m2[flats.normals @ direction >= limit].sum())
+    facing_m2 = float(flats.area_m2[cosines_ratio(flats.normals, direction) >= limit].sum())
     if facing_m2 > rules.sliver_share * float(flats.area_m2.sum()):
         return
     raise SurfaceError(
@@ -266,7 +267,8 @@ def _refuse_no_face(flats: Flats, direction: FloatArray, rules: SurfaceRules) ->
 
 def _class_areas(settled: Settled) -> Mapping[SurfaceClass, float]:
     """Area of every class."""
-    area_m2 = settled.flats.area_m2 @ settled.parts.shares(settled.flats.count)
+    shares = settled.parts.shares(settled.flats.count)
+    (area_m2,) = row_products(settled.flats.area_m2[None], shares.T)
     return {
         surface_class: float(area)
         for surface_class, area in zip(SurfaceClass, area_m2, strict=True)

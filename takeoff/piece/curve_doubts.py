@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.sums import summed
+from takeoff.geometry.sums import dot, row_products, summed
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.explaining import in_mm
 from takeoff.piece.rules import SurfaceRules
@@ -89,7 +89,8 @@ def _the_other_way(
 
 def _areas(settled: Settled) -> str:
     """Write the area of every class that is cast."""
-    area_m2 = settled.flats.area_m2 @ settled.parts.shares(settled.flats.count)
+    shares = settled.parts.shares(settled.flats.count)
+    (area_m2,) = row_products(settled.flats.area_m2[None], shares.T)
     cast = [one for one in SurfaceClass if one is not SurfaceClass.BACK]
     return ", ".join(
         f"{in_words(one)} {area:.3f} m²" for one, area in zip(cast, area_m2[:3], strict=True)
@@ -107,7 +108,7 @@ def _chords(settled: Settled, rules: SurfaceRules) -> list[Note]:
     within, mean_deg = _within_curves(settled, step, rules)
     half = np.radians(np.where(within, mean_deg, 0.0)) / 2.0
     excess = np.where(within, half / np.where(within, np.sin(half), 1.0) - 1.0, 0.0)
-    lost = float(settled.flats.area_m2 @ excess) / float(settled.flats.area_m2.sum())
+    lost = dot(settled.flats.area_m2, excess) / float(settled.flats.area_m2.sum())
     if lost <= rules.chord_share:
         return []
     most_deg = float(mean_deg[within].max())

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from takeoff.geometry.sums import summed
 from takeoff.piece.bending import Bends
 from takeoff.piece.keys import renumbered
-from takeoff.piece.plan_axes import across_m
+from takeoff.piece.plan_axes import across_m, heights_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
 
@@ -278,7 +278,7 @@ def _steep_ends(
 def _rise_m(zones: Zones, region: IntArray, chosen: BoolArray) -> FloatArray:
     """How far the chosen flats of each region reach along the show direction."""
     flats = zones.flats
-    height_m = flats.mesh.points_m @ zones.show_direction
+    height_m = heights_m(flats.mesh.points_m, zones.show_direction)
     facets = np.flatnonzero(chosen[flats.of_facet])
     corner_m = height_m[flats.mesh.triangles[facets]]
     at = region[flats.of_facet[facets]]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from takeoff.geometry.exact_volumes import convex_volume_m3, hull_volume_m3, plan_volume_m3
+from takeoff.geometry.skin_edges import skin_edges
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.cast_skin import cast_skin
 from takeoff.piece.surfaces import ModelKind, Surfaces
@@ -66,7 +67,8 @@ def exact_volume(
     >>> found.method, round(found.volume_m3, 9)
     ('offset of the plan', 0.003192)
     """
-    cast = cast_skin(surfaces)
+    whole = skin_edges(surfaces.mesh)
+    cast = cast_skin(surfaces, whole)
     depth_m = cast.thickness_m(face_coat.all, 0) + cast.thickness_m(backer.all, 0)
     volume_m3 = plan_volume_m3(cast.skin, surfaces.show_direction, depth_m)
     if volume_m3 is not None:
@@ -78,7 +80,7 @@ def exact_volume(
             ("half-spaces of a convex solid", convex_volume_m3),
             ("union of balls within the solid", hull_volume_m3),
         ):
-            volume_m3 = compute(cast.whole, on_all_m)
+            volume_m3 = compute(whole, on_all_m)
             if volume_m3 is not None:
                 return ExactVolume(method, volume_m3), ()
     return None, (

@@ -108,6 +108,10 @@ def spread(
     tuple of ndarray of float, shape (n, 4), and ndarray of bool, shape (n,)
         The shares, those of the known flats unchanged, and the wanted flats reached.
 
+    Notes
+    -----
+    A flat that known ones merely touch at its narrow ends waits for those along its sides.
+
     Examples
     --------
     >>> import trimesh
@@ -127,6 +131,7 @@ def spread(
     taker = np.concatenate([joints.left.take(to_left), joints.right.take(to_right)])
     giver = np.concatenate([joints.right.take(to_left), joints.left.take(to_right)])
     length_m = joints.length_m.take(np.concatenate([to_left, to_right]))
+    border_m = summed(taker, length_m, flats.count)
     for _ in range(rules.fill_round_count):
         between = np.flatnonzero(left.take(taker) & known.take(giver))
         if not len(between):
@@ -134,9 +139,14 @@ def spread(
         weight, given = length_m.take(between), share.take(giver.take(between), axis=0)
         number, count = renumbered(taker.take(between))
         taken = np.column_stack([summed(number, weight * given[:, c], count) for c in range(4)])
+        total_m = taken.sum(axis=1)
         got = np.zeros(flats.count, dtype=np.bool_)
         got[taker[between]] = True
-        share[got] = taken / taken.sum(axis=1)[:, None]
+        beside = total_m >= rules.least_side_share * border_m[got]
+        if beside.any():
+            got[np.flatnonzero(got)[~beside]] = False
+            taken, total_m = taken[beside], total_m[beside]
+        share[got] = taken / total_m[:, None]
         known |= got
         left &= ~got
     return share, wanted & ~left

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.dihedrals import lengths_m, turns_deg
 from takeoff.geometry.edges import EdgeTable, edge_table
-from takeoff.geometry.facets import Facets, facets_of
+from takeoff.geometry.facets import Facets, bounds_m, facets_of
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.sums import summed
 from takeoff.piece.joining import joined
@@ -172,7 +172,8 @@ def flats_of(
     Notes
     -----
     A finely divided curve may turn by less than the limit from facet to facet. A flat whose
-    facets differ from each other is therefore taken apart again.
+    facets differ from each other is therefore taken apart again. A facet hardly higher than
+    the step of the coordinates looks anywhere: it belongs to the flat along its longest sides.
 
     Examples
     --------
@@ -186,6 +187,7 @@ def flats_of(
     edges = edge_table(mesh) if edges is None else edges
     turn_deg = turns_deg(mesh, facets, edges)
     flat = np.abs(turn_deg) < rules.flat_deg
+    flat[_rounded(mesh, facets, edges, turn_deg, rules)] = True
     of_facet = joined(len(facets.area_m2), edges.left, edges.right, linked=flat)
     planes = _planes(facets, of_facet)
     bent = planes.evenness_ratio < np.cos(np.radians(rules.chain_deg))
@@ -253,6 +255,21 @@ def _gathered(
         edges=edges,
         turn_deg=turn_deg,
     )
+
+
+def _rounded(
+    mesh: Mesh, facets: Facets, edges: EdgeTable, turn_deg: FloatArray, rules: SurfaceRules
+) -> IntArray:
+    """Edges that turn by no more than rounding may turn the lower of their two facets."""
+    turn = np.abs(turn_deg)
+    at = np.flatnonzero((turn > rules.chain_deg) & (turn < 90.0))
+    if not len(at):
+        return at
+    step_m = rules.rounding_share * float(np.abs(bounds_m(mesh)).max())
+    left_m2, right_m2 = (facets.area_m2.take(side.take(at)) for side in (edges.left, edges.right))
+    length_m = lengths_m(mesh, edges.start.take(at), edges.end.take(at))
+    height_m = 2.0 * np.minimum(left_m2, right_m2) / length_m
+    return at[np.tan(np.radians(turn.take(at))) * height_m < step_m]
 
 
 def _planes(facets: Facets, of_facet: IntArray) -> _Planes:

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
 from takeoff.piece.keys import by_group, renumbered
-from takeoff.piece.plan_axes import across_m
+from takeoff.piece.plan_axes import across_m, cosines_ratio, heights_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Reason, Zone, Zones
 
@@ -117,8 +117,8 @@ def _inside(corners_m: FloatArray) -> FloatArray:
 def _covered(zones: Zones, probe_m: FloatArray, rules: SurfaceRules) -> BoolArray:
     """Tell the probes above which a facet lies."""
     mesh, direction = zones.flats.mesh, zones.show_direction
-    point_height_m = mesh.points_m @ direction
-    probe_height_m = probe_m @ direction
+    point_height_m = heights_m(mesh.points_m, direction)
+    probe_height_m = heights_m(probe_m, direction)
     above = point_height_m > float(probe_height_m.min()) + rules.clearance_m
     hiding = _hiding(zones)
     corners = [corner.take(hiding) for corner in mesh.triangles.T]
@@ -142,7 +142,7 @@ def _covered(zones: Zones, probe_m: FloatArray, rules: SurfaceRules) -> BoolArra
 def _hiding(zones: Zones) -> IntArray:
     """Facets that can hide others: the undersides of a closed piece, all of an open surface."""
     flats = zones.flats
-    cosine = flats.normals @ zones.show_direction
+    cosine = cosines_ratio(flats.normals, zones.show_direction)
     able = cosine != 0.0 if len(flats.open_edges.flat) else cosine < 0.0
     return np.flatnonzero(able.take(flats.of_facet))
 

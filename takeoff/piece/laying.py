@@ -10,9 +10,11 @@ from numpy.typing import NDArray
 from takeoff.errors import LayerVolumeError
 from takeoff.geometry.conflicts import coming_out_share
 from takeoff.geometry.layering import Grown, Layering, layer_up
-from takeoff.geometry.skin_edges import SkinEdges
+from takeoff.geometry.skin_edges import SkinEdges, skin_edges
+from takeoff.geometry.solid_skins import SolidSkin
+from takeoff.geometry.sums import dot
 from takeoff.notes import Note
-from takeoff.piece.cast_skin import CastSkin, cast_skin
+from takeoff.piece.cast_skin import CastSkin, cast_facets, cast_skin
 from takeoff.piece.layer_notes import difference_note, too_thick
 from takeoff.piece.layer_rules import LayerRules
 from takeoff.piece.layers import CAST_CLASSES, LaidLayers, Layer, LayerVolume
@@ -30,7 +32,7 @@ class _Bed:
     """What the layers of a piece are laid in."""
 
     cast: CastSkin
-    solid: SkinEdges | None
+    solid: SolidSkin | None
     solid_m3: float | None
 
     @property
@@ -111,7 +113,7 @@ def lay(
         raise LayerVolumeError("only the backer can fill a piece; give the face coat in mm")
     if face_coat.none and backer.none:
         return LaidLayers((), {}, ())
-    bed = _bed(surfaces, solid_m3)
+    bed = _bed(surfaces, face_coat, backer, solid_m3)
     if backer.fill:
         return _lay_filled(bed, face_coat)
     first_m, second_m = (bed.cast.thickness_m(told.all, 0) for told in (face_coat, backer))
@@ -126,7 +128,7 @@ def lay(
     shallow = _shallow_walls(surfaces, face_coat.show_face.aimed_m + backer.show_face.aimed_m)
     notes: list[Note] = [*meeting_notes(laid, shallow=shallow)]
     area_m2 = bed.skin.facets.area_m2
-    notes.append(difference_note(float(area_m2 @ (first_m + second_m)), laid, rules))
+    notes.append(difference_note(dot(area_m2, first_m + second_m), laid, rules))
     space = SpaceBehind.of(surfaces, bed.skin)
     return LaidLayers(
         rows,
@@ -138,10 +140,22 @@ def lay(
     )
 
 
-def _bed(surfaces: Surfaces, solid_m3: float | None) -> _Bed:
-    cast = cast_skin(surfaces)
-    closed = surfaces.kind is ModelKind.PIECE and solid_m3 is not None
-    return _Bed(cast, cast.whole if closed else None, solid_m3 if closed else None)
+def _bed(
+    surfaces: Surfaces,
+    face_coat: ClassThickness,
+    backer: ClassThickness,
+    solid_m3: float | None,
+) -> _Bed:
+    """Sample the solid that a piece is for all depths to be laid, then take its skin off."""
+    whole = skin_edges(surfaces.mesh)
+    if surfaces.kind is not ModelKind.PIECE or solid_m3 is None:
+        return _Bed(cast_skin(surfaces, whole), None, None)
+    cast = cast_facets(surfaces)
+    coats = (face_coat,) if backer.fill else (face_coat, backer)
+    ends = (-1, 0, 1) if any(told.ranged for told in coats) else (0,)
+    laid_m = ([cast.thickness_m(told.all, end) for told in coats] for end in ends)
+    solid = SolidSkin.of(whole, [float(np.sum(layers_m, axis=0).max()) for layers_m in laid_m])
+    return _Bed(cast_skin(surfaces, whole), solid, solid_m3)
 
 
 def _shallow_walls(surfaces: Surfaces, layers_m: float) -> ShallowWalls | None:
@@ -173,7 +187,7 @@ def _rows(
     """One row for each class that the layer covers."""
     rows = []
     for column, (surface_class, thickness) in enumerate(zip(CAST_CLASSES, told.all, strict=True)):
-        covered_m2 = float(bed.skin.facets.area_m2 @ bed.cast.shares[:, column])
+        covered_m2 = dot(bed.skin.facets.area_m2, bed.cast.shares[:, column])
         if covered_m2 <= 0.0 or thickness.aimed_m <= 0.0:
             continue
         row = LayerVolume(
@@ -213,9 +227,10 @@ def _lay_filled(bed: _Bed, face_coat: ClassThickness) -> LaidLayers:
     laid = bed.layers(first_m, np.zeros_like(first_m))
     coat_m3 = float(laid.first.volume_m3.sum())
     rest_m3 = max(bed.solid_m3 - coat_m3, 0.0)
-    moment_m4 = solid_moment_m4(bed.solid) - laid.first.moment_m4.sum(axis=0)
+    solid_m4 = solid_moment_m4(skin_edges(bed.solid.mesh))
+    moment_m4 = solid_m4 - laid.first.moment_m4.sum(axis=0)
     filling = Grown(np.array([rest_m3, 0.0, 0.0]), np.stack([moment_m4, *np.zeros((2, 3))]))
-    show_m2 = float(bed.skin.facets.area_m2 @ bed.cast.shares[:, 0])
+    show_m2 = dot(bed.skin.facets.area_m2, bed.cast.shares[:, 0])
     row = LayerVolume(
         Layer.BACKER,
         CAST_CLASSES[0],

@@ -9,10 +9,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from takeoff.errors import LayerVolumeError
-from takeoff.geometry.facets import facet_volumes_m3
 from takeoff.geometry.layering import Grown, Layering, layer_up
 from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.skin_edges import SkinEdges, skin_edges
+from takeoff.geometry.sums import dot
 from takeoff.notes import Note
 from takeoff.piece.layer_rules import LayerRules
 from takeoff.piece.meeting_notes import meeting_notes
@@ -106,14 +106,13 @@ def layer_volumes(
     fills = backer is not None and read_thickness(backer).fill
     second_m = _thicknesses_m("backer", None if fills else backer, backer_m, skin)
     solid_m3 = _solid_m3(skin)
-    laid = layer_up(
-        skin, np.ones((len(first_m), 1)), first_m, second_m, solid_m3=solid_m3 or np.inf
-    )
+    one_class = np.broadcast_to(1.0, (len(first_m), 1))
+    laid = layer_up(skin, one_class, first_m, second_m, solid_m3=solid_m3 or np.inf)
     if fills:
         laid = _filled(laid, skin, solid_m3)
     area_m2 = skin.facets.area_m2
     grown = dict(zip(LAYERS, (laid.first, laid.second), strict=True))
-    flat_m3 = (float(area_m2 @ first_m), float(area_m2 @ second_m))
+    flat_m3 = (dot(area_m2, first_m), dot(area_m2, second_m))
     return LayerVolumes(
         volume_m3={name: float(layer.volume_m3.sum()) for name, layer in grown.items()},
         flat_volume_m3=dict(zip(LAYERS, flat_m3, strict=True)),
@@ -140,7 +139,7 @@ def _thicknesses_m(
         told = Thickness(0.0) if text is None else read_thickness(text)
         if told.fill:
             raise LayerVolumeError("only the backer can fill a piece; give the face coat in mm")
-        return np.full(count, told.aimed_m)
+        return np.broadcast_to(told.aimed_m, count)
     try:
         thickness_m = np.asarray(given_m, dtype=np.float64)
     except (TypeError, ValueError):
@@ -179,9 +178,9 @@ def _refuse_unfit(skin: SkinEdges, rules: LayerRules) -> None:
 
 def _solid_m3(skin: SkinEdges) -> float | None:
     """Volume of a closed mesh wound outward; None of any other."""
-    if not skin.edges.sound:
+    volume_m3 = skin.facets.enclosed_m3
+    if volume_m3 is None or not skin.edges.sound:
         return None
-    volume_m3 = float(facet_volumes_m3(skin.mesh, skin.facets).sum())
     return volume_m3 if volume_m3 > 0.0 else None
 
 

@@ -11,6 +11,7 @@ from takeoff.piece.axes import Axis
 from takeoff.piece.bending import bends_of
 from takeoff.piece.evidence import Sign
 from takeoff.piece.flats import Flats
+from takeoff.piece.plan_axes import cosines_ratio
 from takeoff.piece.reading import Reading, reading_of
 from takeoff.piece.reading_rules import ReadingRules
 from takeoff.piece.surfaces import ModelKind
@@ -146,7 +147,7 @@ def _has_walls(flats: Flats, face: FloatArray, rules: ReadingRules) -> bool:
         np.ones(flats.count, dtype=np.bool_),
         bends.smooth & wide[joints.left] & wide[joints.right],
     )
-    tilt_deg = np.degrees(np.arccos(np.clip(np.abs(flats.normals @ face), 0.0, 1.0)))
+    tilt_deg = np.degrees(np.arccos(np.clip(np.abs(cosines_ratio(flats.normals, face)), 0.0, 1.0)))
     of_face = np.zeros(flats.count, dtype=np.bool_)
     of_face[curve[tilt_deg < 90.0 - 2.0 * rules.wall_deg]] = True
     wall = (tilt_deg > 90.0 - rules.wall_deg) & ~of_face[curve]

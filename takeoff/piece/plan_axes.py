@@ -30,7 +30,58 @@ def across_m(points_m: FloatArray, direction: FloatArray) -> tuple[FloatArray, F
     ([0.0, 1.0, 0.0], [-1.0, 0.0, 0.0])
     """
     u, v = axes_across(direction)
-    return points_m @ u, points_m @ v
+    return heights_m(points_m, u), heights_m(points_m, v)
+
+
+def heights_m(points_m: FloatArray, direction: FloatArray) -> FloatArray:
+    """Give the position of points along a direction.
+
+    Parameters
+    ----------
+    points_m : ndarray of float, shape (n, 3)
+        Points. [m]
+    direction : ndarray of float, shape (3,)
+        Unit vector. [-]
+
+    Returns
+    -------
+    ndarray of float, shape (n,)
+        Positions. [m]
+
+    Notes
+    -----
+    As a sum over rows of three, not as a matrix product: the threads of that cost more than
+    so small a product does.
+
+    Examples
+    --------
+    >>> heights_m(np.eye(3), np.array([0.0, 0.6, 0.8])).tolist()
+    [0.0, 0.6, 0.8]
+    """
+    return np.asarray(np.einsum("ij,j->i", points_m, direction))
+
+
+def cosines_ratio(normals: FloatArray, direction: FloatArray) -> FloatArray:
+    """Give the cosines of the angles between unit vectors and a direction.
+
+    Parameters
+    ----------
+    normals : ndarray of float, shape (n, 3)
+        Unit vectors. [-]
+    direction : ndarray of float, shape (3,)
+        Unit vector. [-]
+
+    Returns
+    -------
+    ndarray of float, shape (n,)
+        Cosines, taken as `heights_m` takes positions. [-]
+
+    Examples
+    --------
+    >>> cosines_ratio(np.eye(3), np.array([0.0, 0.6, 0.8])).tolist()
+    [0.0, 0.6, 0.8]
+    """
+    return heights_m(normals, direction)
 
 
 def axes_across(direction: FloatArray) -> tuple[FloatArray, FloatArray]:

@@ -94,6 +94,9 @@ class SurfaceRules:
     chain_deg : float, default 0.5
         A flat whose facets differ by more than this on average is none, but a finely divided
         curve: a metre of it would be a millimetre off the plane. [°]
+    rounding_share : float, default 1.2e-7
+        Coordinates are rounded to this share of the farthest one: what single precision keeps
+        of them. A facet hardly higher than that may look anywhere. [-]
     smooth_deg : float, default 31.0
         Facets that turn less than this are steps of one curve: six segments to a half
         turn. [°]
@@ -201,6 +204,7 @@ class SurfaceRules:
     wall_rise_m: float = 0.010
     flat_deg: float = 0.03
     chain_deg: float = 0.5
+    rounding_share: float = 1.2e-7
     smooth_deg: float = 31.0
     sharp_deg: float = 25.0
     one_side_share: float = 0.6

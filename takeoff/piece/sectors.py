@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from takeoff.geometry.sums import summed
 from takeoff.piece.easing import Easing
 from takeoff.piece.keys import renumbered, sorted_runs
-from takeoff.piece.plan_axes import axes_across
+from takeoff.piece.plan_axes import axes_across, cosines_ratio, heights_m
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.zones import Zone, Zones
 
@@ -111,8 +111,7 @@ class Sectors:
 
     def height_of_m(self, points_m: FloatArray) -> FloatArray:
         """Give the position of points along the show direction."""
-        heights_m: FloatArray = np.asarray(points_m @ self.zones.show_direction)
-        return heights_m
+        return heights_m(points_m, self.zones.show_direction)
 
 
 def sectors_of(zones: Zones, easing: Easing, *, rules: SurfaceRules = SurfaceRules()) -> Sectors:
@@ -172,7 +171,7 @@ def _ways(zones: Zones, wall: BoolArray, rules: SurfaceRules) -> IntArray:
     u, v = axes_across(zones.show_direction)
     at = np.flatnonzero(wall)
     normals = zones.flats.normals.take(at, axis=0)
-    azimuth_deg = np.degrees(np.arctan2(normals @ v, normals @ u))
+    azimuth_deg = np.degrees(np.arctan2(cosines_ratio(normals, v), cosines_ratio(normals, u)))
     width_deg = 360.0 / rules.azimuth_count
     bins = 2 * rules.azimuth_count
     within = np.floor((azimuth_deg % width_deg) / width_deg * bins).astype(np.int64) % bins
@@ -201,7 +200,8 @@ def _rims(zones: Zones, easing: Easing, of_flat: IntArray, along: FloatArray) ->
     lowered = np.flatnonzero(drop_m)
     drop_m[lowered] *= _same_way(zones, own.take(lowered), flat.take(lowered))
     points_m = zones.flats.mesh.points_m
-    columns, point_height_m = np.ascontiguousarray(points_m.T), points_m @ zones.show_direction
+    columns = np.ascontiguousarray(points_m.T)
+    point_height_m = heights_m(points_m, zones.show_direction)
     run_m, height_m = np.empty((len(sector), 2)), np.empty((len(sector), 2))
     for number, point in enumerate((start, end)):
         run_m[:, number] = _along_m([column.take(point) for column in columns], along, sector)
@@ -236,7 +236,9 @@ def _same_way(zones: Zones, wall: IntArray, eased: IntArray) -> BoolArray:
     level = []
     for flat in (wall, eased):
         normals = zones.flats.normals[flat]
-        level.append(normals - np.outer(normals @ zones.show_direction, zones.show_direction))
+        level.append(
+            normals - np.outer(cosines_ratio(normals, zones.show_direction), zones.show_direction)
+        )
     lengths = [np.linalg.norm(part, axis=1) for part in level]
     same: BoolArray = np.einsum("ij,ij->i", *level) > 0.7 * lengths[0] * lengths[1]
     return same

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
 from takeoff.piece.flats import Flats
+from takeoff.piece.plan_axes import cosines_ratio, heights_m
 from takeoff.piece.reading_rules import ReadingRules
 
 FloatArray = NDArray[np.float64]
@@ -66,7 +67,7 @@ def shapes_of(
     >>> int(shapes.shaped.sum()), bool(shapes.convex[shapes.shaped].all())
     (24, True)
     """
-    cosine = flats.normals @ direction
+    cosine = cosines_ratio(flats.normals, direction)
     steep, slight = np.cos(np.radians([rules.most_tilt_deg, rules.least_tilt_deg]))
     shaped = (cosine > steep) & (cosine < slight)
     shaped &= flats.area_m2 < rules.main_face_share * float(flats.area_m2.sum())
@@ -86,7 +87,7 @@ def _reaches_m(
 ) -> tuple[FloatArray, FloatArray]:
     """Lowest and highest point of the region of each shaped flat."""
     facets = np.flatnonzero(shaped[flats.of_facet])
-    height_m = (flats.mesh.points_m @ direction)[flats.mesh.triangles[facets]]
+    height_m = heights_m(flats.mesh.points_m, direction)[flats.mesh.triangles[facets]]
     at = region[flats.of_facet[facets]]
     low_m, high_m = np.full(flats.count, np.inf), np.full(flats.count, -np.inf)
     np.minimum.at(low_m, at, height_m.min(axis=1))

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.piece.flats import Flats
+from takeoff.piece.plan_axes import cosines_ratio
 from takeoff.piece.planning import Plan, plan_of
 from takeoff.piece.reading_rules import ReadingRules
 from takeoff.piece.sampling import Samples
@@ -115,7 +116,7 @@ def _side(
     shaped = shapes.shaped[samples.flat] & visible
     sunk = (within_m.ravel()[plan.of_sample] > heights_m) & shaped
     middle_m = float(np.median(tops_m[seen]))
-    cosine = flats.normals[samples.flat] @ direction
+    cosine = cosines_ratio(flats.normals[samples.flat], direction)
     inside = int((shaped & hollow.ravel()[plan.of_sample]).sum()) / len(heights_m)
     if int(hollow.sum()) > rules.even_share * cells:
         coves = shapes.shaped & ~shapes.convex

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from takeoff.geometry.blocks import blocks
 from takeoff.geometry.layering import Layering
 from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.geometry.sums import summed
@@ -92,7 +93,7 @@ def wall_layers(
             area = _parts([wall.area_m2 for wall in walls])
             inner = _parts([_inner_m2(wall, show_m) for wall in walls])
         else:
-            held = _Held.of(walls, cast, column)
+            held = _Held.of(walls, cast, column, len(surfaces.mesh.triangles))
             area = _parts(held.sums(by_facet.volume_m3))
             inner = _parts(held.sums(by_facet.inner_m2))
         for wall, inner_share, area_share in zip(walls, inner, area, strict=True):
@@ -111,13 +112,13 @@ class _Held:
     """
 
     shares: FloatArray
-    wall: NDArray[np.int64]
+    wall: NDArray[np.int32]
     lacking_share: list[float]
 
     @classmethod
-    def of(cls, walls: Sequence[Surface], cast: CastSkin, column: int) -> _Held:
+    def of(cls, walls: Sequence[Surface], cast: CastSkin, column: int, facets: int) -> _Held:
         shares, count = cast.shares[:, column], len(walls)
-        wall_of = np.full(len(cast.whole.mesh.triangles), count)
+        wall_of = np.full(facets, count, dtype=np.int32)
         for number, wall in enumerate(walls):
             wall_of[wall.facets] = number
         held = wall_of[cast.facets]
@@ -182,24 +183,26 @@ class SpaceBehind:
         SpaceBehind
             The space.
         """
-        mesh, facets = skin.mesh, skin.facets
-        at_m = mesh.points_m @ surfaces.show_direction
-        one_m, two_m, three_m = (at_m[mesh.triangles[:, corner]] for corner in range(3))
-        low_m = np.minimum(np.minimum(one_m, two_m), three_m)
-        order = np.argsort(low_m, kind="stable")
-        high_m = np.maximum(np.maximum(one_m, two_m), three_m)
-        seen_m2 = (facets.area_m2 * (facets.normals @ surfaces.show_direction))[order]
-        middle_m = ((one_m + two_m + three_m) / 3.0)[order]
+        mesh, facets, up = skin.mesh, skin.facets, surfaces.show_direction
+        at_m = np.einsum("ij,j->i", mesh.points_m, up)
+        low_m, high_m, seen_m2, moment_m3 = (np.empty(len(facets.area_m2)) for _ in range(4))
+        for piece in blocks(len(low_m)):
+            corners_m = at_m.take(mesh.triangles[piece].T)
+            low_m[piece], high_m[piece] = corners_m.min(axis=0), corners_m.max(axis=0)
+            seen_m2[piece] = facets.area_m2[piece] * np.einsum("ij,j->i", facets.normals[piece], up)
+            moment_m3[piece] = seen_m2[piece] * (corners_m.sum(axis=0) / 3.0)
+        order = np.argsort(low_m, kind="stable").astype(np.int32)
+        low_m, high_m, seen_m2 = low_m[order], high_m[order], seen_m2[order]
         return cls(
-            low_m[order],
-            high_m[order],
+            low_m,
+            high_m,
             seen_m2,
             at_m,
             mesh.triangles[order],
             _from_the_end(seen_m2),
-            _from_the_end(seen_m2 * middle_m),
+            _from_the_end(moment_m3[order]),
             float(high_m.max()),
-            float(low_m.min()),
+            float(low_m[0]),
         )
 
     def filled_m3(self, depth_m: float | None = None) -> float:
@@ -245,7 +248,9 @@ class SpaceBehind:
 
 def _from_the_end(values: FloatArray) -> FloatArray:
     """Add each value up with all behind it."""
-    return np.concatenate([np.cumsum(values[::-1])[::-1], [0.0]])
+    behind = np.zeros(len(values) + 1)
+    np.cumsum(values[::-1], out=behind[-2::-1])
+    return behind
 
 
 def _mean_above_m(over_m: FloatArray) -> FloatArray:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from takeoff.geometry.sums import summed
+from takeoff.geometry.sums import dot, summed
 from takeoff.piece.columns import Columns
 from takeoff.piece.cutting import Cuts
 from takeoff.piece.filling import fill
@@ -115,7 +115,7 @@ def divide_walls(
     flat, column = np.nonzero(filled)
     rest = Parts.plain(flat, column, Reason.FILLED, filled[flat, column])
     return Walls(
-        Parts.together([parts, rest]), patch, float(open_share[doubtful] @ flats.area_m2[doubtful])
+        Parts.together([parts, rest]), patch, dot(open_share[doubtful], flats.area_m2[doubtful])
     )
 
 

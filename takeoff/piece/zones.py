@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.piece.flats import Flats
+from takeoff.piece.plan_axes import cosines_ratio
 from takeoff.piece.rules import SurfaceRules
 
 FloatArray = NDArray[np.float64]
@@ -118,7 +119,7 @@ def zones_of(
     >>> [int(zones.are(zone).sum()) for zone in Zone]
     [1, 4, 1]
     """
-    cosine = np.clip(flats.normals @ show_direction, -1.0, 1.0)
+    cosine = np.clip(cosines_ratio(flats.normals, show_direction), -1.0, 1.0)
     tilt_deg = np.degrees(np.arccos(cosine))
     facing = tilt_deg <= rules.face_angle_deg + rules.tie_deg
     wall = ~facing & (tilt_deg <= rules.away_angle_deg + rules.tie_deg)

@@ -113,7 +113,7 @@ def test_dividing_every_facet_changes_no_area(mesh):
 def test_area_goes_with_the_square_of_the_size_where_the_limits_go_with_it(mesh, factor):
     limits = {"return_limit_m": 0.110 * factor, "relief_m": 0.030 * factor}
     limits |= {"blend_radius_m": 0.060 * factor, "bowl_radius_m": 0.400 * factor}
-    limits |= {"clearance_m": 1e-4 * factor}
+    limits |= {"clearance_m": 1e-4 * factor, "depth_tie_m": 1e-6 * factor}
     large = told(Mesh(mesh.points_m * factor, mesh.triangles), show=BACK, **limits)
     wanted = [factor**2 * area for area in areas_m2(told(mesh, show=BACK))]
     assert areas_m2(large) == pytest.approx(wanted, rel=1e-6, abs=1e-9 * factor**2)

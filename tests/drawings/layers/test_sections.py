@@ -52,7 +52,35 @@ def steps():
     return [(-200, 90), (0, 90), (0, 60), (60, 60), (60, 22), (75, 22), (75, 0), (300, 0)]
 
 
+def ridges(half, height, pitch=40.0, count=4):
+    points = [(-60.0, 0.0)]
+    for k in range(count):
+        middle = pitch * (k + 0.5)
+        points += [(middle - half, 0.0), (middle, height), (middle + half, 0.0)]
+    return [*points, (pitch * count + 60.0, 0.0)]
+
+
+def cusps(radius, count=4):
+    half_rounds = shapes.grooves(count, radius, 2 * radius, 20)[1:]
+    return [(-40.0, 0.0), *map(tuple, half_rounds), (2 * radius * count + 40.0, 0.0)]
+
+
+def flute_beside_a_border(ledge):
+    half = shapes.arc((ledge + 10.0, 0.0), 10.0, (np.pi, 2 * np.pi), 24)
+    return [(0.0, 0.0), *map(tuple, half.tolist()), (80.0, 0.0)]
+
+
+def groove_beside_a_border(ledge):
+    groove = [(ledge, 0.0), (ledge + 8.0, -10.0), (ledge + 16.0, 0.0)]
+    return [(0.0, 0.0), *groove, (90.0, 0.0)]
+
+
 SECTIONS = {
+    "knife edges": ridges(3, 20),
+    "blades": ridges(3, 60),
+    "cusps between flutes": cusps(30.0),
+    **{f"flute {ledge} mm from a border": flute_beside_a_border(ledge) for ledge in (0.5, 2, 6)},
+    **{f"groove {ledge} mm from a border": groove_beside_a_border(ledge) for ledge in (0.5, 2)},
     "wave": wave(),
     "ribs at 30": slanted_ribs(30),
     "ribs at 75": slanted_ribs(75),
@@ -72,7 +100,25 @@ def test_swept_sections(line, total):
     assert laid.volume_m3["face_coat"] * 1e9 == pytest.approx(coat, rel=5e-3)
 
 
+@pytest.mark.parametrize("total", [15.0, 24.0])
+def test_a_groove_right_at_a_border_carries_its_layer_behind_its_own_wall(total):
+    line = [(0.0, 0.0), (8.0, -10.0), (16.0, 0.0), (90.0, 0.0)]
+    mesh = mesh_of(shapes.extrude(line, LENGTH))
+    laid = takeoff.layer_volumes(mesh, face_coat="4 mm", backer=f"{total - 4} mm")
+    slope = np.arctan2(10.0, 8.0)
+
+    def layer(depth):
+        # Square to its wall at the border: only the inside corner and the arris count.
+        flat = (2 * np.hypot(10.0, 8.0) + 74.0) * depth
+        return flat + (slope - np.tan(slope / 2)) * depth**2
+
+    whole = sum(laid.volume_m3.values()) * 1e9
+    assert whole == pytest.approx(LENGTH * layer(total), rel=1e-6)
+    assert laid.volume_m3["face_coat"] * 1e9 == pytest.approx(LENGTH * layer(4.0), rel=1e-6)
+
+
 TURNED = {
+    "slim cone": [(0.0, 300.0), (40.0, 0.0)],
     "cone": [(0.0, 300.0), (220.0, 0.0)],
     "cone with a lip": [(0.0, 260.0), (180.0, 40.0), (180.0, 0.0)],
     "knob": [
@@ -124,6 +170,39 @@ def test_a_many_sided_basin(sides):
     ring = plan.area - plan.buffer(-24, join_style="mitre").area
     exact = plan.area * 24 + ring * (140 - 24)
     assert sum(laid.volume_m3.values()) * 1e9 == pytest.approx(exact, rel=1e-6)
+
+
+@pytest.mark.parametrize("inside_out", [False, True])
+@pytest.mark.parametrize("sides", [3, 4, 6])
+@pytest.mark.parametrize("total", [15.0, 24.0])
+def test_the_layers_of_a_pyramid_end_square_to_each_of_its_sides(total, sides, inside_out):
+    height, foot = 100.0, 150.0
+    part = shapes.revolve([(foot, 0.0), (1e-9, height)], sides)
+    mesh = mesh_of(shapes.flip(part) if inside_out else part)
+    laid = takeoff.layer_volumes(mesh, face_coat="4 mm", backer=f"{total - 4} mm")
+    half = np.pi / sides
+    slant = np.hypot(height, foot * np.cos(half))
+    side = foot * np.sin(half) * slant
+    lean = np.arcsin(height / slant)
+    mitre = height / (foot * np.cos(half))  # of the tip, along the slant, by the depth
+
+    def layer(depth):
+        if not inside_out:
+            drawn = depth * (1 - mitre * depth / slant + (mitre * depth / slant) ** 2 / 3)
+            return sides * side * drawn
+        # A round behind each edge, down to the planes across both borders, and part of a ball.
+        turn = np.arccos(np.cos(lean) ** 2 + np.sin(lean) ** 2 * np.cos(2 * half))
+        edge = np.hypot(foot, height)
+        ball = 2 * np.pi - sides * 2 * np.arctan2(foot * np.sin(half), slant)
+        slope = foot * np.sin(half) / slant
+        foot_ends = 2 * (1 - np.cos(turn / 2)) * slope / 3
+        rounds = edge * turn / 2 * depth**2 + foot_ends * depth**3
+        return sides * (side * depth + rounds) + ball / 3 * depth**3
+
+    whole = sum(laid.volume_m3.values()) * 1e9
+    assert whole == pytest.approx(layer(total), rel=2e-3)
+    assert laid.volume_m3["face_coat"] * 1e9 == pytest.approx(layer(4.0), rel=1e-3)
+    assert abs(whole / layer(total) - 1) <= laid.uncertainty_share + 1e-3
 
 
 @pytest.mark.parametrize("count", [90, 360])

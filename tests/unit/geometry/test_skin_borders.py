@@ -3,7 +3,8 @@ import pytest
 import shapely
 
 import takeoff
-from takeoff.geometry.skin_borders import dammed_ends, open_border
+from takeoff.geometry.border_edges import open_border
+from takeoff.geometry.skin_borders import dammed_ends
 from takeoff.geometry.skin_edges import skin_edges
 from tests.drawings.layers import shapes
 

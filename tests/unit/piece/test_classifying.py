@@ -1,14 +1,20 @@
 import numpy as np
 import pytest
+import shapely
+import trimesh
 
 from takeoff.errors import SurfaceError
+from takeoff.geometry.mending import mend
 from takeoff.geometry.mesh import Mesh
 from takeoff.notes import NoteCode
 from takeoff.piece.classifying import classify
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 from tests.unit.piece.pieces_made import (
+    BACK,
+    MM,
     UP,
+    areas_mm2,
     beside,
     box,
     moved,
@@ -112,3 +118,34 @@ def test_every_rule_has_its_reason():
     text = SurfaceRules.__doc__ or ""
     for name in SurfaceRules.__dataclass_fields__:
         assert name in text
+
+
+def fluted(steps):
+    """Section of a slab with round flutes 10 mm deep, and the length of its show face."""
+    angle = np.radians(np.linspace(-30.0, -150.0, steps + 1))
+    flute = np.column_stack([20.0 * np.cos(angle), 70.0 + 20.0 * np.sin(angle)])
+    top = np.concatenate([np.add(flute, [30.0 + 60.0 * at, 0.0]) for at in reversed(range(10))])
+    outline = np.concatenate([[[0.0, 0.0], [600.0, 0.0], [600.0, 60.0]], top, [[0.0, 60.0]]])
+    return outline, np.hypot(*np.diff(outline[2:], axis=0).T).sum()
+
+
+@pytest.mark.parametrize("steps", [12, 60, 240])
+def test_round_flutes_are_show_face_and_their_ends_return_however_fine(steps):
+    outline, show_mm = fluted(steps)
+    section_mm2 = shapely.Polygon(outline).area
+    found_mm2 = areas_mm2(mend(prism(outline, 900.0)).mesh, show=BACK)
+    expected_mm2 = [show_mm * 900.0, 2.0 * (section_mm2 + 60.0 * 900.0), 0.0, 600.0 * 900.0]
+    assert found_mm2 == pytest.approx(expected_mm2, abs=300.0)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_slivers_turned_by_single_precision_do_not_cut_a_wall_in_two(seed):
+    outline, show_mm = fluted(240)
+    random = np.random.default_rng(seed)
+    turn = trimesh.transformations.random_rotation_matrix(random.random(3))[:3, :3]
+    drawn = prism(outline, 900.0)
+    points_m = drawn.points_m @ turn.T + random.uniform(-3.0, 3.0, 3)
+    rounded_m = (points_m / MM).astype(np.float32).astype(np.float64) * MM
+    found_mm2 = areas_mm2(mend(Mesh(rounded_m, drawn.triangles)).mesh, show=turn @ BACK)
+    return_mm2 = 2.0 * (shapely.Polygon(outline).area + 60.0 * 900.0)
+    assert found_mm2 == pytest.approx([show_mm * 900.0, return_mm2, 0.0, 540e3], abs=300.0)

@@ -68,3 +68,10 @@ def test_widths_are_those_of_strips():
 
 def test_one_facet_is_a_flat():
     assert flats_of(Mesh(np.eye(3), np.array([[0, 1, 2]], dtype=np.int32))).count == 1
+
+
+@pytest.mark.parametrize(("off_m", "count"), [(5e-8, 1), (1e-4, 2)])
+def test_a_facet_as_low_as_rounding_belongs_to_the_flat_beside_it(off_m, count):
+    points = [[0.0, 0.0, 0.0], [1.0, 0.0, 0.0], [0.5, 1.0, 0.0], [0.5, -off_m, off_m]]
+    mesh = Mesh(np.array(points), np.array([[0, 1, 2], [1, 0, 3]], dtype=np.int32))
+    assert flats_of(mesh).count == count
