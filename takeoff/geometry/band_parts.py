@@ -15,6 +15,7 @@ from takeoff.geometry.skin_curves import turns_per_m
 from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.geometry.skin_limits import beside_limits, with_edges
 from takeoff.geometry.skin_samples import sample_skin
+from takeoff.geometry.skin_tips import with_tips
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -64,14 +65,16 @@ def sampled_skin(
     if chosen is not None:
         share = float(facets.area_m2[chosen].sum()) / whole_m2
         count = max(int(count * share), rules.neighbour_count)
+    mask = None if chosen is None else _mask(chosen, len(mesh.triangles))
     samples = with_edges(
         skin,
         sample_skin(mesh, facets, count, chosen=chosen),
         smooth_deg=offset_rules.smooth_deg,
         knife_deg=rules.thin_turn_deg,
         most_count=count,
-        chosen=None if chosen is None else _mask(chosen, len(mesh.triangles)),
+        chosen=mask,
     )
+    samples = with_tips(skin, samples, chosen=mask, rules=rules)
     turn_per_m = turns_per_m(skin, samples, smooth_deg=offset_rules.smooth_deg)
     limits = beside_limits(
         skin,

@@ -43,6 +43,13 @@ class BandRules:
         apart by more than this: at a right angle no point is taken for one of the other side. [°]
     thin_neighbour_count : int, default 8
         How many near samples are looked at and asked there, so that some are of either side. [-]
+    tip_angle_deg : float, default 130.0
+        The facets round the tip of a spike have no more than this between them: a cone no
+        wider than 42 degrees. [°]
+    tip_facet_count : int, default 2000
+        Samples are put below tips on this many facets at most. [-]
+    tip_step_ratio : float, default 0.5
+        These are this many spacings apart, away from the tip. [-]
     limit_ratio : float, default 2.5
         Small facets are met exactly at samples nearer than this many spacings to a sharp or an
         open edge: the foot of a point is within 1.3 of its nearest sample. [-]
@@ -95,6 +102,9 @@ class BandRules:
     neighbour_count: int = 4
     thin_turn_deg: float = 110.0
     thin_neighbour_count: int = 8
+    tip_angle_deg: float = 130.0
+    tip_facet_count: int = 2000
+    tip_step_ratio: float = 0.5
     limit_ratio: float = 2.5
     same_share: float = 1e-6
     border_step_ratio: float = 0.5

@@ -118,6 +118,7 @@ def test_a_groove_right_at_a_border_carries_its_layer_behind_its_own_wall(total)
 
 
 TURNED = {
+    "spike": [(0.0, 150.0), (12.0, 0.0), (100.0, 0.0)],
     "slim cone": [(0.0, 300.0), (40.0, 0.0)],
     "cone": [(0.0, 300.0), (220.0, 0.0)],
     "cone with a lip": [(0.0, 260.0), (180.0, 40.0), (180.0, 0.0)],
