@@ -16,6 +16,7 @@ from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.geometry.skin_limits import beside_limits, with_edges
 from takeoff.geometry.skin_samples import sample_skin
 from takeoff.geometry.skin_tips import with_tips
+from takeoff.geometry.sums import dot
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.int64]
@@ -59,11 +60,9 @@ def sampled_skin(
     0.5
     """
     mesh, facets = skin.mesh, skin.facets
-    whole_m2 = float(facets.area_m2.sum())
-    wanted = whole_m2 * (rules.samples_per_thickness_count / depth_m) ** 2
-    count = int(np.clip(wanted, rules.least_sample_count, rules.most_sample_count))
+    count = _sample_count(skin, depth_m, rules)
     if chosen is not None:
-        share = float(facets.area_m2[chosen].sum()) / whole_m2
+        share = float(facets.area_m2[chosen].sum()) / float(facets.area_m2.sum())
         count = max(int(count * share), rules.neighbour_count)
     mask = None if chosen is None else _mask(chosen, len(mesh.triangles))
     samples = with_edges(
@@ -87,6 +86,18 @@ def sampled_skin(
     return nearest_skin(
         mesh, samples, turn_per_m=turn_per_m if curved else None, limits=limits, rules=rules
     )
+
+
+def _sample_count(skin: SkinEdges, depth_m: float, rules: BandRules) -> int:
+    """Tell how many samples a depth asks for: the more of them, the more the skin bends."""
+    whole_m2 = float(skin.facets.area_m2.sum())
+    wanted, most = whole_m2 * (rules.samples_per_thickness_count / depth_m) ** 2, 0.0
+    if wanted > rules.most_sample_count:
+        bent = np.flatnonzero(skin.turn_rad != 0.0)
+        turned_m = dot(np.abs(skin.turn_rad[bent]), skin.lengths_m(bent))
+        most = (turned_m / whole_m2 / rules.turn_per_spacing_rad) ** 2 * whole_m2
+    most = np.clip(most, rules.most_sample_count, rules.most_bent_sample_count)
+    return int(np.clip(wanted, rules.least_sample_count, most))
 
 
 def band_parts(

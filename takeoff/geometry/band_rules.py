@@ -18,7 +18,12 @@ class BandRules:
     least_sample_count : int, default 20000
         Fewest samples, so that small pieces are followed as closely. [-]
     most_sample_count : int, default 150000
-        Most samples: about 0.1 s and 20 MB. [-]
+        Most samples where the skin is nearly flat: about 0.1 s and 20 MB. [-]
+    turn_per_spacing_rad : float, default 0.4
+        Where it bends, there are more of them: from one to the next it turns no more than this
+        on average. At half of it again, flutes of 12 mm come out a percent too large. [rad]
+    most_bent_sample_count : int, default 1500000
+        Most samples where it bends: enough for a fluted panel of 18 m². [-]
     cells_per_thickness_count : float, default 6.0
         Finest cells are a sixth of the thickness wide, or smaller. [-]
     least_cell_count : int, default 20000
@@ -92,6 +97,8 @@ class BandRules:
     samples_per_thickness_count: float = 8.0
     least_sample_count: int = 20_000
     most_sample_count: int = 150_000
+    turn_per_spacing_rad: float = 0.4
+    most_bent_sample_count: int = 1_500_000
     cells_per_thickness_count: float = 6.0
     least_cell_count: int = 20_000
     most_cell_count: int = 50_000
@@ -140,6 +147,7 @@ class BandRules:
             samples_per_thickness_count=self.samples_per_thickness_count / 2.0,
             least_sample_count=self.least_sample_count // 4,
             most_sample_count=self.most_sample_count // 5,
+            most_bent_sample_count=self.most_bent_sample_count // 5,
         )
 
     def cell_side_m(self, volume_m3: float, deepest_m: float) -> float:
