@@ -30,6 +30,7 @@ from takeoff.measure_documents import (
     WallRow,
 )
 from takeoff.pour_documents import (
+    CastWallRow,
     DefaultRow,
     DemandRow,
     FindingRow,
@@ -252,6 +253,7 @@ class BatchIngredientRow(TypedDict):
     name: str
     mass_kg: float
     when: str
+    after_rest: bool
 
 
 class LotRow(TypedDict):
@@ -270,6 +272,7 @@ class LotRow(TypedDict):
     leftover_kg: float
     pot_life_s: float | None
     ingredients: Sequence[BatchIngredientRow]
+    mixing: Sequence[MixingRow]
 
 
 class BatchPart(TypedDict):
@@ -336,6 +339,7 @@ class BatchDocument(Head):
     mixers: Sequence[PouringMixerRow]
     rules: Sequence[PouringRuleRow]
     demand: Sequence[DemandRow]
+    walls: Sequence[CastWallRow]
     days: Sequence[PouredDayRow]
     risk: RiskRow | None
     more_hands: MoreHandsRow | None

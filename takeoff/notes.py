@@ -92,3 +92,23 @@ class Note:
     code: NoteCode
     text: str
     where: str = ""
+
+
+INFORMATION = frozenset(
+    {NoteCode.LAYER_FLAT, NoteCode.MATERIAL_ONLY, NoteCode.NO_PICTURE, NoteCode.UNIT_DECLARED}
+)
+"""Notes that doubt nothing."""
+
+BESIDES_PRICE = INFORMATION | {
+    NoteCode.HEAVY,
+    NoteCode.HEAD,
+    NoteCode.HOLD_DOWN,
+    NoteCode.FORM_NOT_WEIGHED,
+    NoteCode.PLACE_UNTOLD,
+    NoteCode.DIRECTION_EITHER,
+    NoteCode.FINGER_TEST,
+    NoteCode.DRYING,
+    NoteCode.NAME_CHANGED,
+    NoteCode.FILE_LEFT_OUT,
+}
+"""Notes whose doubt cannot change a price: how a piece is handled, braced, checked or named."""

@@ -10,6 +10,8 @@ from typing import Literal
 
 from typing_extensions import TypedDict  # the one that schemas can be made of on Python 3.11
 
+from takeoff.weigh_documents import MixingRow
+
 
 class FindingRow(TypedDict):
     """Why there is no plan: value and limit are counted in ``unit``.
@@ -80,6 +82,10 @@ PouredPartRow = TypedDict(
         "end_s": float,
     },
 )
+CastWallRow = TypedDict(
+    "CastWallRow",
+    {"piece": str, "surface": str, "class": str, "way": str},
+)
 
 
 class PouredIngredientRow(TypedDict):
@@ -88,6 +94,7 @@ class PouredIngredientRow(TypedDict):
     name: str
     mass_kg: float
     when: str
+    after_rest: bool
 
 
 class PouredBatchRow(TypedDict):
@@ -119,6 +126,7 @@ class PouredBatchRow(TypedDict):
     placed_by: Sequence[int]
     parts: Sequence[PouredPartRow]
     ingredients: Sequence[PouredIngredientRow]
+    mixing: Sequence[MixingRow]
 
 
 class PouredDayRow(TypedDict):
@@ -294,6 +302,33 @@ def demand_row(
         "class": surface_class,
         "mass_kg": mass_kg,
     }
+
+
+def cast_wall_row(piece: str, surface: str, *, surface_class: str, way: str) -> CastWallRow:
+    """Give the way in which a wall is cast its keys.
+
+    Parameters
+    ----------
+    piece : str
+        The piece.
+    surface : str
+        Id of the wall.
+    surface_class : str
+        Its class of surface.
+    way : str
+        How it is cast.
+
+    Returns
+    -------
+    CastWallRow
+        The row.
+
+    Examples
+    --------
+    >>> cast_wall_row("panel", "R1", surface_class="return", way="dammed")["class"]
+    'return'
+    """
+    return {"piece": piece, "surface": surface, "class": surface_class, "way": way}
 
 
 def part_row(demand: DemandRow, *, mass_kg: float, start_s: float, end_s: float) -> PouredPartRow:

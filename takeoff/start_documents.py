@@ -21,10 +21,15 @@ class UnitSizeRow(TypedDict):
 
 
 class StartedUnitRow(TypedDict):
-    """The unit of a drawing; no name, but the sizes in each, where it is asked for."""
+    """The unit of a drawing; no name, but the sizes in each, where it is asked for.
+
+    ``passed_over`` is the unit that was told for drawings that declare none, where this one
+    declares another.
+    """
 
     name: str | None
     source: Literal["told", "declared", "asked"]
+    passed_over: str | None
     sizes: Sequence[UnitSizeRow]
 
 

@@ -10,9 +10,7 @@ from typing import Any, TypeVar
 
 import click
 
-from takeoff.notes import Note
-
-_INFORMATION = frozenset({"layer-flat", "material-only", "no-picture", "unit-declared"})
+from takeoff.notes import INFORMATION, Note
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -158,4 +156,4 @@ def _has_notes(value: object) -> bool:
 
 def _holds_doubt(value: Mapping[str, Any]) -> bool:
     """Look for notes that are more than information in one part of a document."""
-    return "notes" in value and any(note["code"] not in _INFORMATION for note in value["notes"])
+    return "notes" in value and any(note["code"] not in INFORMATION for note in value["notes"])

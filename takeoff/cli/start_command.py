@@ -18,7 +18,7 @@ from takeoff.errors import TakeoffError
 @click.command("start", short_help="Drawings to a job file and a shop file to edit.")
 @click.argument("drawings", nargs=-1, required=True, metavar="DRAWING...")
 @click.option("-o", "folder", default=None, metavar="DIR", help="Write the files there; else here.")
-@click.option("--unit", default=None, help="Unit of the drawings: mm, cm, m, in or ft.")
+@click.option("--unit", default=None, help="Unit of drawings that declare none: mm, cm, m ...")
 @click.option("--kind", default=None, help="piece, form (it is cast in), open (surface cast).")
 @click.option("--show", default=None, help="up, down, front, back, left, right, S2 or x,y,z.")
 @shared_options

@@ -24,11 +24,15 @@ class SizeRules:
         in a form of its own. [m]
     largest_m : float, default 20.0
         A piece larger than this overall is noted: nothing longer than a lorry is cast, or
-        carried, in one. [m]
+        carried, in one. It is not priced. [m]
+    least_priced_m : float, default 0.05
+        A drawing whose largest piece is smaller than this is not priced: between two walls of
+        common thickness there would be nothing left. [m]
     """
 
     smallest_m: float = 0.1
     largest_m: float = 20.0
+    least_priced_m: float = 0.05
 
 
 def told_unit(name: str) -> DrawingUnit:

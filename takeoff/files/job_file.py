@@ -28,6 +28,8 @@ from takeoff.files.casting_tables import (
 from takeoff.files.clock_tables import LayerClockTable
 from takeoff.files.order import Order, OrderedLayer, OrderedPiece
 from takeoff.files.shop_file import read_shop
+from takeoff.files.toml_faults import misplaced
+from takeoff.files.toml_lines import KeyPath
 from takeoff.files.toml_quantities import Duration, Length, Mass, Name, Share
 from takeoff.files.toml_tables import Fault, Table, TomlFile, check_tables, load_toml
 from takeoff.piece.layers import Layer
@@ -357,11 +359,21 @@ def _mixed_faults(name: str, mixed: _MixedTable) -> list[Fault]:
     return faults + mixed.clock_faults(name)
 
 
+def _slipped_faults(place: KeyPath, piece: _PieceTable) -> Iterator[Fault]:
+    """Name keys of a piece that stand among the ids in one of its tables."""
+    for table in ("edge", "surface", "opening", "wall"):
+        for path in ((*place, table, key) for key in getattr(piece, table)):
+            text = misplaced(_JobTables, path)
+            if text:
+                yield Fault(path, text)
+
+
 def _piece_faults(tables: _JobTables) -> list[Fault]:
     """Name bodies of no size, and parts of layers that the job does not have."""
     faults: list[Fault] = []
     for number, piece in enumerate(tables.piece):
         place = ("piece", number)
+        faults += _slipped_faults(place, piece)
         faults += body_faults((*place, "add"), piece.add)
         faults += body_faults((*place, "core"), piece.core)
         for kind, named in (("add", piece.add), ("core", piece.core), ("item", piece.item)):

@@ -61,17 +61,62 @@ def known_keys(model: type[BaseModel], path: Sequence[str | int]) -> tuple[str, 
     >>> known_keys(create_model("File", job=(job, ...)), ("job", "nmae"))
     ('name',)
     """
+    return _keys_at(model, path[:-1])
+
+
+def _keys_at(model: type[BaseModel], path: Sequence[str | int]) -> tuple[str, ...]:
+    """Give the keys of a table; none where it takes any, as names of the shop's own."""
     here = {model: None}
-    for part in path[:-1]:
-        below = {
-            inner: None
+    for part in path:
+        named = [
+            field
             for table in here
             for key, field in table.model_fields.items()
             if part in (key, field.alias)
-            for inner in _models_in(field.annotation)
-        }
-        here = below or here
+        ]
+        if named:
+            here = {inner: None for field in named for inner in _models_in(field.annotation)}
     return tuple(field.alias or key for table in here for key, field in table.model_fields.items())
+
+
+def misplaced(model: type[BaseModel], path: Sequence[str | int]) -> str:
+    """Say where an entry belongs that slipped into a table within its own.
+
+    Parameters
+    ----------
+    model : type of BaseModel
+        The model of the whole file.
+    path : sequence of str or int
+        The entry.
+
+    Returns
+    -------
+    str
+        The sentence; empty where its table knows the key, or no table above does.
+
+    Examples
+    --------
+    >>> from pydantic import create_model
+    >>> piece = create_model("Piece", count=(int, ...), wall=(dict[str, str], {}))
+    >>> job = create_model("Job", piece=(tuple[piece, ...], ...))
+    >>> misplaced(job, ("piece", 0, "wall", "count"))
+    'count belongs to [[piece]]; put it above [piece.wall]'
+    >>> misplaced(job, ("piece", 0, "count"))
+    ''
+    """
+    *own, key = path or ("",)
+    if not own or key in _keys_at(model, own):
+        return ""
+    for end in range(len(own) - 1, 0, -1):
+        if not isinstance(path[end], int) and key in _keys_at(model, path[:end]):
+            return f"{key} belongs to {_header(path[:end])}; put it above {_header(own)}"
+    return ""
+
+
+def _header(path: Sequence[str | int]) -> str:
+    """Write the header of a table, in two brackets where it is one of several."""
+    name = ".".join(str(part) for part in path if not isinstance(part, int))
+    return f"[[{name}]]" if isinstance(path[-1], int) else f"[{name}]"
 
 
 def nearest(name: str, known: Sequence[str]) -> str:

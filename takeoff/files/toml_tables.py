@@ -19,7 +19,7 @@ from pydantic import BaseModel, ConfigDict, ValidationError
 from pydantic_core import ErrorDetails
 
 from takeoff.errors import ShopFileError
-from takeoff.files.toml_faults import known_keys, what_is_wrong
+from takeoff.files.toml_faults import known_keys, misplaced, what_is_wrong
 from takeoff.files.toml_lines import KeyPath, key_lines
 from takeoff.files.toml_marks import marks_left, still_to_tell
 
@@ -302,7 +302,8 @@ def _located(tables: Mapping[str, Any], model: type[BaseModel], fault: ErrorDeta
             path, here = (*path, part), entries[part]
     if fault["type"] == "missing":
         path = (*path, fault["loc"][-1])
-    return Fault(path, what_is_wrong(fault, known_keys(model, fault["loc"])))
+    known = known_keys(model, fault["loc"])
+    return Fault(path, misplaced(model, path) or what_is_wrong(fault, known))
 
 
 def _spelt(path: KeyPath) -> str:

@@ -295,8 +295,8 @@ def nearest_skin(
     tree = cKDTree(samples.points_m, balanced_tree=False, compact_nodes=False)
     thin = thin_samples(samples, tree, turn_per_m=turn_per_m, rules=rules)
     bounded = np.zeros_like(large) if limits is None else (limits.beside | thin) & ~large
-    short = longest_m < samples.spacing_m
-    tiny = bounded if limits is None else bounded & (limits.flat | short)
+    narrow = doubled_m2 < longest_m * samples.spacing_m
+    tiny = bounded if limits is None else bounded & (limits.flat | narrow)
     return NearestSkin(mesh, samples, large, bounded, tiny, thin, tree, limits, turn_per_m, rules)
 
 

@@ -144,8 +144,9 @@ def _turn_notes(cast: Sequence[CastPiece], lots: Sequence[LayerLot]) -> Iterator
     """Say where forms are cast in more than once, which batches without a clock do not know."""
     for piece in cast if lots else ():
         if piece.form_count < piece.count and piece.ordered is not None:
+            forms = "1 form" if piece.form_count == 1 else f"{piece.form_count} forms"
             text = (
-                f"{piece.count} castings in {piece.form_count} forms are cast in turn; batches are "
+                f"{piece.count} castings in {forms} are cast in turn; batches are "
                 "counted as if all were cast at once: give each layer pot_life and rate to have "
                 "them counted day by day"
             )

@@ -31,6 +31,7 @@ from takeoff.job.cast_pieces import CastPiece
 from takeoff.job.lot_making import LayerLot
 from takeoff.job.poured_lots import poured_lot_rows
 from takeoff.job.result import Bid, BidPiece
+from takeoff.job.weigh_rows import mixing_rows
 from takeoff.measuring.measurement import MeasuredPiece
 from takeoff.measuring.rows import head_of, skipped_rows
 from takeoff.mix.mixes import Mix
@@ -223,9 +224,12 @@ def _lot_row(one: LayerLot) -> LotRow:
         leftover_kg=one.leftover_kg,
         pot_life_s=one.pot_life_s,
         ingredients=[
-            BatchIngredientRow(name=line.name, mass_kg=line.mass_kg, when=line.when)
+            BatchIngredientRow(
+                name=line.name, mass_kg=line.mass_kg, when=line.when, after_rest=line.is_last
+            )
             for line in one.weighed.lines
         ],
+        mixing=mixing_rows(one.weighed.mix.mixing),
     )
 
 

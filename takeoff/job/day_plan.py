@@ -20,6 +20,7 @@ from takeoff.measuring.measurement import MeasuredPiece
 from takeoff.measuring.rows import error_rows, head_of
 from takeoff.mix.weigh_sheet import WeighedMix
 from takeoff.notes import Note
+from takeoff.piece.ways import Way
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,6 +53,8 @@ class DayPlan:
         How many test boards it casts.
     drawn : tuple of MeasuredPiece
         Its pieces as measured.
+    ways : mapping of str to mapping of str to Way
+        How walls are cast, by piece and id of the wall.
     """
 
     order: Order
@@ -66,6 +69,7 @@ class DayPlan:
     settings: Mapping[str, SettingValue]
     boards: Mapping[Portion, int] = field(default_factory=dict)
     drawn: tuple[MeasuredPiece, ...] = ()
+    ways: Mapping[str, Mapping[str, Way]] = field(default_factory=dict)
 
     @property
     def feasible(self) -> bool:
@@ -194,6 +198,7 @@ def refused_plan(path: str | Path, error: TakeoffError) -> BatchDocument:
         mixers=[],
         rules=[],
         demand=[],
+        walls=[],
         days=[],
         risk=None,
         more_hands=None,

@@ -8,13 +8,14 @@ from dataclasses import replace
 from pathlib import Path
 
 from takeoff.errors import DrawingError, TakeoffError, UnitMissingError
-from takeoff.files.drawing import Drawing, DrawnPiece
+from takeoff.files.drawing import Drawing, DrawingUnit, DrawnPiece
 from takeoff.files.drawing_unit import PLAUSIBLE_UNITS, size_note, told_unit
 from takeoff.geometry.outlines import Outline
 from takeoff.job.found_meshes import mesh_rows
 from takeoff.job.found_outlines import outline_row
 from takeoff.measuring.reading import read_drawing
 from takeoff.measuring.request import MeasureRequest
+from takeoff.measuring.taking import read_asked
 from takeoff.notes import NoteCode
 from takeoff.start_documents import (
     StartedDrawingRow,
@@ -85,12 +86,12 @@ def _refuse_name(path: Path) -> None:
 
 def _found(path: Path, drawing: str, request: MeasureRequest) -> StartedDrawingRow:
     try:
-        read = read_drawing(path, unit=request.unit)
-        unit = StartedUnitRow(name=read.unit.name, source=read.unit.source, sizes=[])
+        read = read_asked(path, replace(request, unit=None, usual_unit=request.unit))
+        unit = _unit_row(read.unit, request.unit)
         drawn = _drawn(read, request)
     except UnitMissingError as missing:
         read = _read_as_metres(path, missing)
-        unit = StartedUnitRow(name=None, source="asked", sizes=_sizes(read))
+        unit = StartedUnitRow(name=None, source="asked", passed_over=None, sizes=_sizes(read))
         units = [row["unit"] for row in unit["sizes"]]
         drawn = _drawn_in_any(path, request, units, missing)
     several = len(read.pieces) > 1
@@ -103,6 +104,14 @@ def _found(path: Path, drawing: str, request: MeasureRequest) -> StartedDrawingR
         drawn=drawn,
         doubts=[] if unit["name"] is None else _doubts(read),
         error=None,
+    )
+
+
+def _unit_row(unit: DrawingUnit, told: str | None) -> StartedUnitRow:
+    """Give the unit that holds: the declared one, else the one told for drawings without."""
+    other = told is not None and metres_per_unit(told) != unit.metres_per_unit
+    return StartedUnitRow(
+        name=unit.name, source=unit.source, passed_over=told if other else None, sizes=[]
     )
 
 

@@ -59,6 +59,7 @@ def measure_ordered(piece: OrderedPiece, order: Order) -> Measurement:
         layers=piece.layers,
         usual_unit=order.shop.unit,
         usual_kind=order.shop.kind,
+        priced=True,
         rules=rules,
     )
     try:

@@ -184,6 +184,7 @@ def plan_cast(
         settings=order_settings(order),
         boards=board_counts(planned.riders),
         drawn=tuple(piece.measured for piece in cast if piece.measured is not None),
+        ways={piece.name: piece.ways for piece in cast},
     )
 
 

@@ -16,9 +16,11 @@ from takeoff.job.batch_weighing import key_of
 from takeoff.job.day_plan import DayPlan
 from takeoff.job.more_hands import MoreHands
 from takeoff.job.pour_steps import Default
+from takeoff.job.weigh_rows import mixing_rows
 from takeoff.measuring.rows import head_of
 from takeoff.mix.weigh_sheet import WeighedMix
 from takeoff.pour_documents import (
+    CastWallRow,
     DefaultRow,
     DemandRow,
     FindingRow,
@@ -31,6 +33,7 @@ from takeoff.pour_documents import (
     PouringMixerRow,
     PouringRuleRow,
     RiskRow,
+    cast_wall_row,
     demand_row,
     part_row,
     rule_row,
@@ -83,6 +86,7 @@ def batch_document(made: DayPlan) -> BatchDocument:
             for coat in casting.coats
             for row in _demand_rows(casting, coat)
         ],
+        walls=list(_wall_rows(made)),
         days=[] if plan is None else [_day_row(made, plan, day) for day in plan.days],
         risk=None if made.risk is None else _risk_row(made.risk),
         more_hands=None if made.more_hands is None else _more_hands_row(made.more_hands),
@@ -149,6 +153,20 @@ def _demand_rows(casting: Casting, coat: Coat) -> Iterator[DemandRow]:
         )
 
 
+def _wall_rows(made: DayPlan) -> Iterator[CastWallRow]:
+    """Give the walls whose way is told, piece by piece."""
+    for piece in made.drawn:
+        ways = made.ways.get(piece.name, {})
+        for surface in piece.surfaces.surfaces:
+            if surface.id in ways:
+                yield cast_wall_row(
+                    piece.name,
+                    surface.id,
+                    surface_class=surface.surface_class.value,
+                    way=ways[surface.id].value,
+                )
+
+
 def _day_row(made: DayPlan, plan: Plan, day: PouredDay) -> PouredDayRow:
     crews = crews_of(day, plan.shop.hands)
     pairs = zip(day.batches, crews, strict=True)
@@ -197,6 +215,7 @@ def _batch_row(
         placed_by=list(crew.places),
         parts=parts,
         ingredients=_ingredient_rows(weighed),
+        mixing=mixing_rows(weighed.mix.mixing),
     )
 
 
@@ -221,7 +240,9 @@ def _part_rows(plan: Plan, poured: PouredBatch) -> Iterator[PouredPartRow]:
 
 def _ingredient_rows(weighed: WeighedMix) -> Sequence[PouredIngredientRow]:
     return [
-        PouredIngredientRow(name=line.name, mass_kg=line.mass_kg, when=line.when)
+        PouredIngredientRow(
+            name=line.name, mass_kg=line.mass_kg, when=line.when, after_rest=line.is_last
+        )
         for line in weighed.lines
     ]
 

@@ -135,7 +135,13 @@ def _lot_row(rows: Sequence[PouredBatchRow], pot_life_s: float) -> LotRow:
         leftover_kg=sum(row["leftover_kg"] for row in rows),
         pot_life_s=pot_life_s,
         ingredients=[
-            BatchIngredientRow(name=line["name"], mass_kg=line["mass_kg"], when=line["when"])
+            BatchIngredientRow(
+                name=line["name"],
+                mass_kg=line["mass_kg"],
+                when=line["when"],
+                after_rest=line["after_rest"],
+            )
             for line in first["ingredients"]
         ],
+        mixing=first["mixing"],
     )

@@ -45,7 +45,7 @@ def start_job(
     folder : str or Path, default "."
         Where to; made if it is not there.
     unit : str, optional
-        Unit of the drawings; wins over what they declare.
+        Unit of those drawings that declare none; one that declares its unit keeps it.
     kind, show : str, optional
         What the meshes among them show, and their show direction.
 

@@ -10,12 +10,18 @@ from takeoff.job.way_rows import WayRow
 from takeoff.piece.explaining import in_mm
 from takeoff.piece.ways import Way
 
-_ASKING = (
+_STANDING = (
     "a poured backer runs level and stands on no wall deeper than the layers of the show face "
-    "beside it; tell in the job file how each of these is cast, under its [[piece]] as below, or "
-    'for all walls by way = "dammed" under [backer], [backer.return] or [backer.upright]; packed '
-    "and sprayed walls take the mix of [wall_backer]"
+    "beside it; "
 )
+_ASKING = (
+    "tell in the job file how each of these is cast, by the lines below at the end of its "
+    "[[piece]], under its plain keys"
+)
+_FOR_ALL = (
+    ', or for all walls by way = "dammed" under [backer], [backer.return] or [backer.upright]'
+)
+_MIX = "packed and sprayed walls take the mix of [wall_backer]"
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,10 +113,30 @@ def way_refusal(asked: Sequence[AskedPiece]) -> SurfaceError:
         dammed or cored 2.69 L, inner form 0.107 m²
         filled 102.99 L
         packed or sprayed 2.69 L
+    # at the end of the [[piece]] of panel, under its plain keys
     [piece.wall]
     R1 = "dammed"
     """
-    return SurfaceError("\n".join([_ASKING, *(line for piece in asked for line in _lines(piece))]))
+    lines = [line for piece in asked for line in _lines(piece)]
+    return SurfaceError("\n".join([f"{_STANDING}{_wanted(asked)}; {_MIX}", *lines]))
+
+
+def _wanted(asked: Sequence[AskedPiece]) -> str:
+    """Say what is wanted: where ways are told that cannot be done, which, and others instead."""
+    told = dict.fromkeys(way.value for piece in asked for way in piece.told.values())
+    for_all = "" if _cannot(asked, Way.DAMMED) else _FOR_ALL
+    if not told:
+        return f"{_ASKING}{for_all}"
+    ways = " and ".join(told)
+    return (
+        f"{ways} {'is' if len(told) == 1 else 'are'} told of walls on which that cannot be done, "
+        f"for the reason below; {_ASKING}"
+    )
+
+
+def _cannot(asked: Sequence[AskedPiece], way: Way) -> bool:
+    """Tell whether a way cannot be followed on some wall."""
+    return any(row.way is way and not row.feasible for piece in asked for row in piece.rows)
 
 
 def _lines(piece: AskedPiece) -> Iterator[str]:
@@ -120,7 +146,7 @@ def _lines(piece: AskedPiece) -> Iterator[str]:
         walls.setdefault(row.surface, []).append(row)
     alike: dict[tuple[str, ...], list[str]] = {}
     for wall, rows in walls.items():
-        told = f" {piece.told[wall]} is told" if wall in piece.told else ""
+        told = f" {piece.told[wall]} is told and cannot be done" if wall in piece.told else ""
         head = f"{in_mm(rows[0].depth_m)} deep:{told}"
         alike.setdefault((head, *_takings(rows)), []).append(wall)
     yield piece.name
@@ -129,6 +155,7 @@ def _lines(piece: AskedPiece) -> Iterator[str]:
         yield from (f"    {taking}" for taking in takings)
     if piece.sha256:
         yield f'sha256 = "{piece.sha256}"'
+    yield f"# at the end of the [[piece]] of {piece.name}, under its plain keys"
     yield "[piece.wall]"
     for wall, rows in walls.items():
         first = next(row.way for row in rows if row.feasible)

@@ -244,11 +244,13 @@ def filling_notes(piece: MeasuredPiece, rows: Sequence[WayRow]) -> Iterator[Note
     filled = [row for row in rows if row.way is Way.FILLED and row.feasible]
     if len(filled) > 1:
         deepest = max(filled, key=lambda row: row.depth_m)
+        taken = {wall.surface: wall.filled_m3 for wall in piece.layers.walls}
+        filled_m3 = max(taken[row.surface] for row in filled)
         yield Note(
             NoteCode.POURED_WALL,
             "filled is counted for each wall by itself; several are filled once, to the foot of "
             f"the deepest: for {deepest.surface}, {in_mm(deepest.depth_m)} deep, that takes "
-            f"{piece.layers.filled_m3 * 1e3:.4g} L beyond all layers",
+            f"{filled_m3 * 1e3:.4g} L beyond the layers",
             where=piece.name,
         )
 

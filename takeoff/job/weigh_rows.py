@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from takeoff.documents import SettingValue, WeighDocument
 from takeoff.errors import TakeoffError
@@ -89,7 +89,7 @@ def weigh_document(
         wait_s=weighed.mix.wait_s,
         bag=None if weighed.mix.bag is None else _bag_row(weighed.mix, weighed.mix.bag),
         ingredients=[_ingredient_row(line) for line in weighed.lines],
-        mixing=[] if weighed.mix.mixing is None else list(_mixing_rows(weighed.mix.mixing)),
+        mixing=mixing_rows(weighed.mix.mixing),
         coat=None if coat_m is None else _coat_row(weighed, coat_m),
         heat=None if heat is None else _heat_row(weighed, heat),
         drying=None if drying is None else _drying_row(drying),
@@ -145,6 +145,34 @@ def refused_weigh(mix: str, error: TakeoffError) -> WeighDocument:
     )
 
 
+def mixing_rows(mixing: Mixing | None) -> list[MixingRow]:
+    """Give how long a mix is mixed and rests, step by step.
+
+    Parameters
+    ----------
+    mixing : Mixing or None
+        Its times; None where nobody told them.
+
+    Returns
+    -------
+    list of MixingRow
+        Mixing, rest and mixing again, those that take time.
+
+    Examples
+    --------
+    >>> [row["what"] for row in mixing_rows(Mixing(mix_s=180.0, rest_s=60.0))]
+    ['mix', 'rest']
+    """
+    if mixing is None:
+        return []
+    rows = [
+        MixingRow(what="mix", duration_s=mixing.mix_s),
+        MixingRow(what="rest", duration_s=mixing.rest_s),
+        MixingRow(what="mix again", duration_s=mixing.again_s),
+    ]
+    return [row for row in rows if row["duration_s"] > 0.0]
+
+
 def _ingredient_row(line: WeighedLine) -> IngredientRow:
     scale = line.charge.scale
     return IngredientRow(
@@ -178,14 +206,6 @@ def _bag_row(mix: Mix, bag: Bag) -> BagRow:
         water_to_add_kg=bag.mass_kg * shares[Role.WATER] / shares[Role.PREMIX],
         yield_m3=bag_yield_m3(mix),
     )
-
-
-def _mixing_rows(mixing: Mixing) -> Iterator[MixingRow]:
-    yield MixingRow(what="mix", duration_s=mixing.mix_s)
-    if mixing.rest_s > 0.0:
-        yield MixingRow(what="rest", duration_s=mixing.rest_s)
-    if mixing.again_s > 0.0:
-        yield MixingRow(what="mix again", duration_s=mixing.again_s)
 
 
 def _coat_row(weighed: WeighedMix, thickness_m: float) -> CoatRow:

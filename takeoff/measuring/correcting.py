@@ -11,6 +11,7 @@ from takeoff.piece.directions import reading_number
 
 SHORTEST = 12
 """Fewest signs of a hash that tell two drawings apart for sure."""
+_MOST_NAMED = 6
 
 
 def corrections_of(drawing: Drawing, request: MeasureRequest) -> Corrections:
@@ -45,7 +46,7 @@ def corrections_of(drawing: Drawing, request: MeasureRequest) -> Corrections:
     if request.show is not None and reading_number(request.show) is not None:
         named = (*named, request.show)
     if named and (request.sha256 is not None or request.sha256_needed):
-        _refuse_another(drawing, request, ", ".join(named[:6]))
+        _refuse_another(drawing, request, named)
     corrections = read_corrections(request.surfaces, request.openings)
     if corrections and len(drawing.pieces) > 1:
         raise SurfaceError(
@@ -60,14 +61,15 @@ def corrections_of(drawing: Drawing, request: MeasureRequest) -> Corrections:
     return corrections
 
 
-def _refuse_another(drawing: Drawing, request: MeasureRequest, named: str) -> None:
+def _refuse_another(drawing: Drawing, request: MeasureRequest, ids: tuple[str, ...]) -> None:
     """Refuse ids that were read off another drawing."""
+    named = ", ".join(ids[:_MOST_NAMED])
     line = f'sha256 = "{drawing.sha256[:SHORTEST]}"'
     told = request.sha256
     if told is None:
         raise SurfaceError(
-            f"{named} may be something else once the drawing is changed; look at the surfaces, "
-            f"then tell which drawing is meant:\n{line}"
+            f"{named} {'is' if len(ids) == 1 else 'are'} read off a drawing; add this line to its "
+            f"[[piece]], above its tables, so that a changed drawing is refused:\n{line}"
         )
     if len(told) < SHORTEST or not drawing.sha256.startswith(told.lower()):
         raise SurfaceError(

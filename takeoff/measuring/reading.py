@@ -49,9 +49,14 @@ def read_drawing(
     takeoff.errors.UnreadableError: counter.step: drawings ending in .step are not read; \
 export the piece as .dxf or .stl
     """
+    if not str(path).strip():
+        raise UnreadableError("the path of the drawing is empty; name an STL or DXF file")
     path = Path(path)
     reader = _READERS.get(path.suffix.lower())
     if reader is None:
+        if path.is_dir():
+            text = f"is a folder; name the drawings in it, {' or '.join(sorted(_READERS))}"
+            raise UnreadableError(text, where=str(path))
         ending = f"ending in {path.suffix}" if path.suffix else "without an ending to their name"
         raise UnreadableError(
             f"drawings {ending} are not read; export the piece as {' or '.join(sorted(_READERS))}",

@@ -9,7 +9,7 @@ from takeoff.documents import SettingValue
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.thickness import ClassThickness
 
-_NOT_SETTINGS = {"sha256", "sha256_needed", "ids"}
+_NOT_SETTINGS = {"sha256", "sha256_needed", "ids", "priced"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +46,8 @@ class MeasureRequest:
         Whether ids are refused without it.
     ids : tuple of str
         Further ids that were read off the drawing.
+    priced : bool
+        Whether sizes that nobody casts are refused; where it is only measured, they are noted.
     exact : bool
         Whether the layers are checked by a slow, independent method too.
     """
@@ -66,6 +68,7 @@ class MeasureRequest:
     sha256: str | None = None
     sha256_needed: bool = False
     ids: tuple[str, ...] = ()
+    priced: bool = False
     exact: bool = False
 
     @property

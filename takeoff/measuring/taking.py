@@ -15,6 +15,7 @@ from takeoff.errors import (
 )
 from takeoff.files.drawing import Drawing, DrawnPiece
 from takeoff.geometry.outlines import Outline
+from takeoff.measuring.absurd_sizes import refuse_absurd
 from takeoff.measuring.casting import Casting, mesh_castings
 from takeoff.measuring.correcting import corrections_of
 from takeoff.measuring.measurement import MeasuredPiece, Measurement
@@ -216,6 +217,8 @@ def measure_drawing(path: str | Path, request: MeasureRequest) -> Measurement:
     takeoff.errors.UnreadableError: no-such.dxf: there is no such file
     """
     drawing = read_asked(path, request)
+    if request.priced:
+        refuse_absurd(drawing)
     try:
         corrections = corrections_of(drawing, request)
     except TakeoffError as error:

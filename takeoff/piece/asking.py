@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from takeoff.errors import DirectionMissingError, SurfaceError
-from takeoff.piece.casting import areas_cast_m2
+from takeoff.errors import DirectionMissingError
 from takeoff.piece.directions import direction_text
 from takeoff.piece.flats import Flats
 from takeoff.piece.reading import Reading
+from takeoff.piece.reading_areas import shown_areas_m2
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 
@@ -65,22 +65,25 @@ back 1.000 m²
     """
     if not asked.readings:
         return DirectionMissingError(_nothing_text(asked.kind))
+    options = [
+        (f"{one.id}  ", f"{_kind_option(asked, one)}--show {direction_text(one.show_direction)}")
+        for one in asked.readings
+    ]
+    lines = _lines(asked, options)
+    if not lines:
+        return DirectionMissingError(_nothing_text(asked.kind))
     what = "which side is the show face" if asked.kind else "what is drawn and its show face"
     if scan:
         why = "the mesh is a scan, of which this is always asked"
-    elif len(asked.readings) == 1:
+    elif len(lines) == 1:
         why = "too little speaks for the one reading found"
     else:
-        why = f"the drawing can be read in {len(asked.readings)} ways"
+        why = f"the drawing can be read in {len(lines)} ways"
     head = (
         f"nobody told {what}, and {why}; paste one of these (or --show S1, S2 ...; up is +Z of the "
         "drawing, front is -Y, right is +X), or give any other direction as --show x,y,z:"
     )
-    lines = [
-        (f"{one.id}  ", f"{_kind_option(asked, one)}--show {direction_text(one.show_direction)}")
-        for one in asked.readings
-    ]
-    return DirectionMissingError("\n".join([head, *_lines(asked, lines)]))
+    return DirectionMissingError("\n".join([head, *lines]))
 
 
 def kind_question(asked: Asked) -> DirectionMissingError:
@@ -140,15 +143,9 @@ def _lines(asked: Asked, options: Sequence[tuple[str, str]]) -> list[str]:
 
 
 def _areas_text(asked: Asked, reading: Reading) -> str:
-    """Areas of a reading; nothing where no surface faces its direction."""
-    try:
-        areas_m2 = areas_cast_m2(
-            asked.flats,
-            kind=reading.kind,
-            show_direction=reading.show_direction,
-            rules=asked.rules,
-        )
-    except SurfaceError:
+    """Areas of a reading; nothing where it has no show face."""
+    areas_m2 = shown_areas_m2(asked.flats, reading, rules=asked.rules)
+    if areas_m2 is None:
         return ""
     return ", ".join(
         f"{one.value.replace('_', ' ')} {areas_m2[one]:.3f} m²" for one in SurfaceClass

@@ -88,9 +88,10 @@ def _handed_on(zones: Zones, walls: Walls, share: FloatArray, rules: SurfaceRule
         return _plain(share, ClassColumn.SHOW_FACE, zones.reason)
     of_wall = walls.parts.shares(flats.count)
     way, _ = spread(flats, of_wall, zones.are(Zone.WALL), taking, rules=rules)
-    given = np.where(taking[:, None], share[:, None] * way, 0.0)
-    flat, column = np.nonzero(given > rules.sliver_share)
-    return Parts.plain(flat, column, Reason.EASED, given[flat, column])
+    own = np.flatnonzero(taking)
+    given = share.take(own)[:, None] * way.take(own, axis=0)
+    place, column = np.nonzero(given > rules.sliver_share)
+    return Parts.plain(own.take(place), column, Reason.EASED, given[place, column])
 
 
 def _shell_edges(width_m: FloatArray, share: FloatArray, rules: SurfaceRules) -> Parts:

@@ -122,7 +122,7 @@ def _told(
         bare=listing.bare.take(flats.of_facet),
         surfaces=listing.surfaces,
         openings=openings,
-        area_m2=_class_areas(settled),
+        area_m2=_class_areas(flats, shares),
         opening_wall_m2=sum(opening.wall_area_m2 for opening in openings),
         bare_wall_m2=sum(opening.wall_area_m2 for opening in openings if opening.bare),
         form_area_m2=dot(flats.area_m2, cast_share),
@@ -174,7 +174,7 @@ def class_areas_m2(
     12.6
     """
     settled, _ = _settled(flats, kind, show_direction, rules)
-    return _class_areas(settled)
+    return _class_areas(settled.flats, settled.parts.shares(settled.flats.count))
 
 
 def refuse_open(flats: Flats) -> None:
@@ -265,10 +265,9 @@ def _refuse_no_face(flats: Flats, direction: FloatArray, rules: SurfaceRules) ->
     )
 
 
-def _class_areas(settled: Settled) -> Mapping[SurfaceClass, float]:
+def _class_areas(flats: Flats, shares: FloatArray) -> Mapping[SurfaceClass, float]:
     """Area of every class."""
-    shares = settled.parts.shares(settled.flats.count)
-    (area_m2,) = row_products(settled.flats.area_m2[None], shares.T)
+    (area_m2,) = row_products(flats.area_m2[None], shares.T)
     return {
         surface_class: float(area)
         for surface_class, area in zip(SurfaceClass, area_m2, strict=True)

@@ -31,6 +31,8 @@ class Crossings:
         Where it crosses. [m]
     end_height_m : ndarray of float, shape (x, 2)
         Height of the rim at the left and right end of the strip. [m]
+    extra_m : tuple of ndarray of int, shape (e,), and ndarray of float, shape (e,)
+        Sector and position of the limits passed, where strips are cut besides. [m]
     """
 
     strips: Strips
@@ -38,6 +40,11 @@ class Crossings:
     strip: IntArray
     height_m: FloatArray
     end_height_m: FloatArray
+    extra_m: tuple[IntArray, FloatArray]
+
+    def extra_at(self, sector: IntArray, run_m: FloatArray) -> bool:
+        """Tell whether the strips are cut at these very places besides."""
+        return np.array_equal(self.extra_m[0], sector) and np.array_equal(self.extra_m[1], run_m)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,8 +53,8 @@ class Columns:
 
     Parameters
     ----------
-    even : Crossings
-        What crosses the strips before they are cut where depths pass limits.
+    even, crossings : Crossings
+        What crosses the strips, before they are cut where depths pass limits and after.
     strips : Strips
         The strips.
     strip : ndarray of int, shape (c,)
@@ -65,6 +72,7 @@ class Columns:
     """
 
     even: Crossings
+    crossings: Crossings
     strips: Strips
     strip: IntArray
     low_m: FloatArray
@@ -141,7 +149,7 @@ def columns_of(
     ({0.5}, {0})
     """
     if former is None:
-        even = _crossings(sectors, strips_of(sectors, rules=rules), rules)
+        even = _crossings(sectors, (np.empty(0, dtype=np.int64), np.empty(0)), rules)
     else:
         even = former.even
     columns = _columns_at(sectors, even, even)
@@ -151,8 +159,9 @@ def columns_of(
     run_m = np.concatenate([passing[1] for passing in passings])
     if not len(sector):
         return columns
-    strips = strips_of(sectors, rules=rules, extra_m=(sector, run_m))
-    return _columns_at(sectors, even, _crossings(sectors, strips, rules))
+    if former is not None and former.crossings.extra_at(sector, run_m):
+        return _columns_at(sectors, even, former.crossings)
+    return _columns_at(sectors, even, _crossings(sectors, (sector, run_m), rules))
 
 
 def _passings(columns: Columns, limit_m: float) -> tuple[IntArray, FloatArray]:
@@ -166,16 +175,19 @@ def _passings(columns: Columns, limit_m: float) -> tuple[IntArray, FloatArray]:
     return strips.sector[strip], run_m
 
 
-def _crossings(sectors: Sectors, strips: Strips, rules: SurfaceRules) -> Crossings:
+def _crossings(
+    sectors: Sectors, extra_m: tuple[IntArray, FloatArray], rules: SurfaceRules
+) -> Crossings:
     """Find the rim edges that cross the middle of every strip, from the foot up."""
-    rims = sectors.rims
+    rims, strips = sectors.rims, strips_of(sectors, rules=rules, extra_m=extra_m)
     edge, strip = strips.crossed(rims.sector, rims.run_m)
     height_m = height_at_m(rims.run_m, rims.height_m, edge, strips.middle_m.take(strip))
     order = sorted_by(strip, height_m)
     edge, strip = edge[order], strip[order]
     ends_m = np.concatenate([strips.left_m.take(strip), strips.right_m.take(strip)])
     end_height_m = _height_along(rims, np.tile(edge, 2), ends_m, rules)
-    return Crossings(strips, edge, strip, height_m[order], end_height_m.reshape(2, -1).T)
+    ends_m = end_height_m.reshape(2, -1).T
+    return Crossings(strips, edge, strip, height_m[order], ends_m, extra_m)
 
 
 def _columns_at(sectors: Sectors, even: Crossings, crossings: Crossings) -> Columns:
@@ -190,6 +202,7 @@ def _columns_at(sectors: Sectors, even: Crossings, crossings: Crossings) -> Colu
     added_m = rims.drop_m[above] + rims.drop_m[below]
     return Columns(
         even=even,
+        crossings=crossings,
         strips=strips,
         strip=crossings.strip[low],
         low_m=low_m,

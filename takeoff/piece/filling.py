@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from takeoff.geometry.sums import summed
 from takeoff.piece.flats import Flats
 from takeoff.piece.judging import ClassColumn
-from takeoff.piece.keys import renumbered
+from takeoff.piece.keys import numbered
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Sectors
 from takeoff.piece.zones import Zone
@@ -125,50 +125,52 @@ def spread(
     """
     if not wanted.any():
         return share, wanted
-    joints = flats.joints
-    share, known, left = share.copy(), known.copy(), wanted.copy()
-    to_left, to_right = (np.flatnonzero(left.take(side)) for side in (joints.left, joints.right))
-    taker = np.concatenate([joints.left.take(to_left), joints.right.take(to_right)])
+    joints, share, known = flats.joints, share.copy(), known.copy()
+    to_left, to_right = (np.flatnonzero(wanted.take(side)) for side in (joints.left, joints.right))
     giver = np.concatenate([joints.right.take(to_left), joints.left.take(to_right)])
     length_m = joints.length_m.take(np.concatenate([to_left, to_right]))
-    border_m = summed(taker, length_m, flats.count)
+    place = np.cumsum(wanted) - 1
+    taker = place.take(np.concatenate([joints.left.take(to_left), joints.right.take(to_right)]))
+    flat = np.flatnonzero(wanted)
+    border_m, left = summed(taker, length_m, len(flat)), np.ones(len(flat), dtype=np.bool_)
     for _ in range(rules.fill_round_count):
         between = np.flatnonzero(left.take(taker) & known.take(giver))
         if not len(between):
             break
         weight, given = length_m.take(between), share.take(giver.take(between), axis=0)
-        number, count = renumbered(taker.take(between))
-        taken = np.column_stack([summed(number, weight * given[:, c], count) for c in range(4)])
+        number, got = numbered(taker.take(between))
+        got = taker.take(between.take(got))
+        taken = np.column_stack([summed(number, weight * given[:, c], len(got)) for c in range(4)])
         total_m = taken.sum(axis=1)
-        got = np.zeros(flats.count, dtype=np.bool_)
-        got[taker[between]] = True
-        beside = total_m >= rules.least_side_share * border_m[got]
+        beside = total_m >= rules.least_side_share * border_m.take(got)
         if beside.any():
-            got[np.flatnonzero(got)[~beside]] = False
-            taken, total_m = taken[beside], total_m[beside]
-        share[got] = taken / total_m[:, None]
-        known |= got
-        left &= ~got
-    return share, wanted & ~left
+            got, taken, total_m = got[beside], taken[beside], total_m[beside]
+        share[flat.take(got)] = taken / total_m[:, None]
+        known[flat.take(got)] = True
+        left[got] = False
+    reached = wanted.copy()
+    reached[flat[left]] = False
+    return share, reached
 
 
 def _of_sector(
     sectors: Sectors, decided_share: FloatArray, rules: SurfaceRules
 ) -> tuple[FloatArray, BoolArray]:
     """Shares of the decided area of the sector, and where there is enough of it."""
-    flats, wall = sectors.zones.flats, sectors.of_flat >= 0
-    sector = sectors.of_flat[wall]
-    wall_m2 = flats.area_m2[wall]
+    wall = np.flatnonzero(sectors.of_flat >= 0)
+    sector, wall_m2 = sectors.of_flat.take(wall), sectors.zones.flats.area_m2.take(wall)
+    decided = decided_share.take(wall, axis=0)
     area_m2 = np.column_stack(
-        [summed(sector, decided_share[wall, c] * wall_m2, sectors.count) for c in range(4)]
+        [summed(sector, decided[:, c] * wall_m2, sectors.count) for c in range(4)]
     )
     total_m2 = area_m2.sum(axis=1)
     enough = total_m2 > rules.decided_share * sectors.area_m2
     way = np.zeros_like(decided_share)
     known = np.zeros(len(decided_share), dtype=np.bool_)
-    known[wall] = enough[sector]
-    at = sectors.of_flat[known]
-    way[known] = area_m2[at] / total_m2[at][:, None]
+    known[wall] = enough.take(sector)
+    own = np.flatnonzero(known)
+    total_m2[~enough] = 1.0
+    way[own] = (area_m2 / total_m2[:, None]).take(sectors.of_flat.take(own), axis=0)
     return way, known
 
 

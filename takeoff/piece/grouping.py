@@ -86,47 +86,72 @@ def _pair_patches(parts: Parts, opening: IntArray, pairs: _Pairs) -> None:
     same[first] = False
     at = np.flatnonzero(same)
     pairs.add(cut.take(order.take(at - 1)), cut.take(order.take(at)))
-    cell = parts.flat * 4 + parts.column
-    shared = np.flatnonzero(np.bincount(cell).take(cell) > 1)
-    order = shared[np.lexsort((-parts.share[shared], parts.patch[shared] < 0, cell[shared]))]
-    same = (cell[order[1:]] == cell[order[:-1]]) & (parts.patch[order[1:]] < 0)
-    pairs.add(order[:-1][same], order[1:][same])
+    shared = parts.sharing()
+    cell = parts.flat.take(shared) * 4 + parts.column.take(shared)
+    order = np.lexsort((-parts.share[shared], parts.patch[shared] < 0, cell))
+    cell, shared = cell[order], shared[order]
+    same = (cell[1:] == cell[:-1]) & (parts.patch[shared[1:]] < 0)
+    pairs.add(shared[:-1][same], shared[1:][same])
 
 
 def _pair_over_joints(
     settled: Settled, opening: IntArray, pairs: _Pairs, rules: SurfaceRules
 ) -> None:
     """Pair the parts of one class on both sides of a joint."""
-    parts, joints, flats = settled.parts, settled.flats.joints, settled.flats
-    linked = _linking(settled, rules)
-    relief = np.zeros(flats.count, dtype=np.bool_)
+    parts, joints, count = settled.parts, settled.flats.joints, settled.flats.count
+    cut = np.bincount(_patched_flats(parts), minlength=count) > 1
+    own, sort = _sorts(parts, opening, (np.bincount(parts.flat, minlength=count) == 1) & ~cut)
+    here, there = sort.take(joints.left), sort.take(joints.right)
+    linked, carved = _linking(settled, rules), _carved(settled)
+    alone = (here >= 0) & (there >= 0)
+    on = linked | (carved & (here == ClassColumn.SHOW_FACE))
+    at = np.flatnonzero(alone & (here == there) & on)
+    pairs.add(own.take(joints.left.take(at)), own.take(joints.right.take(at)))
+    rest = np.flatnonzero(~alone & (linked | carved))
+    if len(rest):
+        going_on = rest[linked.take(rest)]
+        for column in ClassColumn:
+            at = rest if column is ClassColumn.SHOW_FACE else going_on
+            _pair_shared(_finder(settled, column, cut, rules), opening, at, pairs)
+
+
+def _sorts(parts: Parts, opening: IntArray, lone: BoolArray) -> tuple[IntArray, IntArray]:
+    """Give a part of each flat; and its sort: class, and opening of a wall, -1 if not alone."""
+    own = np.zeros(len(lone), dtype=np.int64)
+    own[parts.flat] = np.arange(len(parts.flat))
+    sort = parts.column.take(own)
+    walls = np.flatnonzero((sort == CAST_WALLS[0]) | (sort == CAST_WALLS[1]))
+    sort[walls] += len(ClassColumn) * (opening.take(walls) + 1)
+    sort[~lone] = -1
+    return own, sort.astype(np.int32)
+
+
+def _carved(settled: Settled) -> BoolArray:
+    """Tell the joints of relief, over which a show face goes on however sharp they are."""
+    parts, joints = settled.parts, settled.flats.joints
+    relief = np.zeros(settled.flats.count, dtype=np.bool_)
     relief[parts.flat[parts.reason == Reason.RELIEF]] = True
-    sector = settled.sectors.of_flat
-    cut = np.bincount(_patched_flats(parts), minlength=flats.count) > 1
-    for column in ClassColumn:
-        own = np.flatnonzero(parts.column == column)
-        if not len(own):
-            continue
-        number = np.bincount(parts.flat[own], minlength=flats.count)
-        some_part = np.full(flats.count, -1, dtype=np.int64)
-        some_part[parts.flat[own]] = own
-        hanging = linked & joints.within(number > 0)
-        if column is ClassColumn.SHOW_FACE and relief.any():
-            carved = relief.take(joints.left) | relief.take(joints.right)
-            hanging |= carved & joints.within(number > 0)
-        at = np.flatnonzero(hanging)
-        left, right = joints.left.take(at), joints.right.take(at)
-        if column in CAST_WALLS:
-            beside = opening.take(left) == opening.take(right)
-            at, left, right = at[beside], left[beside], right[beside]
-        single = (number == 1) & ~cut
-        plain = single.take(left) & single.take(right)
-        pairs.add(some_part.take(left[plain]), some_part.take(right[plain]))
-        at, left, right = at[~plain], left[~plain], right[~plain]
-        several = at[(sector[left] != sector[right]) | (sector[left] < 0)]
-        if len(several):
-            finder = _PatchFinder(settled, column, some_part, cut, rules)
-            _pair_several(finder, several, pairs)
+    if not relief.any():
+        return np.zeros(len(joints.left), dtype=np.bool_)
+    carved: BoolArray = relief.take(joints.left) | relief.take(joints.right)
+    return carved
+
+
+def _pair_shared(finder: _PatchFinder, opening: IntArray, at: IntArray, pairs: _Pairs) -> None:
+    """Pair the parts of one class over joints at which a flat has several parts or patches."""
+    joints, sector = finder.settled.flats.joints, finder.settled.sectors.of_flat
+    single = (finder.number == 1) & ~finder.cut
+    left, right = joints.left.take(at), joints.right.take(at)
+    both = (finder.number.take(left) > 0) & (finder.number.take(right) > 0)
+    if finder.column in CAST_WALLS:
+        both &= opening.take(left) == opening.take(right)
+    at, left, right = at[both], left[both], right[both]
+    plain = single.take(left) & single.take(right)
+    pairs.add(finder.some_part.take(left[plain]), finder.some_part.take(right[plain]))
+    at, left, right = at[~plain], left[~plain], right[~plain]
+    several = at[(sector[left] != sector[right]) | (sector[left] < 0)]
+    if len(several):
+        _pair_several(finder, several, pairs)
 
 
 def _patched_flats(parts: Parts) -> IntArray:
@@ -157,6 +182,7 @@ class _PatchFinder:
 
     settled: Settled
     column: ClassColumn
+    number: IntArray
     some_part: IntArray
     cut: BoolArray
     rules: SurfaceRules
@@ -186,6 +212,18 @@ class _PatchFinder:
         slack_m = self.rules.clearance_m
         found = columns.at(strip, sectors.height_of_m(inside_m), slack_m=slack_m)
         return np.append(self.settled.walls.patch, -2)[found]
+
+
+def _finder(
+    settled: Settled, column: ClassColumn, cut: BoolArray, rules: SurfaceRules
+) -> _PatchFinder:
+    """Count the parts of one class on each flat, and note one of them."""
+    parts, count = settled.parts, settled.flats.count
+    own = np.flatnonzero(parts.column == column)
+    number = np.bincount(parts.flat[own], minlength=count)
+    some_part = np.full(count, -1, dtype=np.int64)
+    some_part[parts.flat[own]] = own
+    return _PatchFinder(settled, column, number, some_part, cut, rules)
 
 
 def _pair_several(finder: _PatchFinder, at: IntArray, pairs: _Pairs) -> None:

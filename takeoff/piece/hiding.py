@@ -123,6 +123,9 @@ def _covered(zones: Zones, probe_m: FloatArray, rules: SurfaceRules) -> BoolArra
     hiding = _hiding(zones)
     corners = [corner.take(hiding) for corner in mesh.triangles.T]
     reaching = np.flatnonzero(np.logical_or.reduce([above.take(corner) for corner in corners]))
+    covered = np.zeros(len(probe_m), dtype=np.bool_)
+    if not len(reaching):
+        return covered
     corners = [corner.take(reaching) for corner in corners]
     plan_m = across_m(mesh.points_m, direction)
     probe_plan_m = across_m(probe_m, direction)
@@ -134,7 +137,6 @@ def _covered(zones: Zones, probe_m: FloatArray, rules: SurfaceRules) -> BoolArra
     )
     height_m = [point_height_m.take(corner) for corner in corners]
     limit_m = probe_height_m[probe] + rules.clearance_m
-    covered = np.zeros(len(probe_m), dtype=np.bool_)
     covered[probe[_height_over(u_m, v_m, height_m) > limit_m]] = True
     return covered
 

@@ -7,6 +7,8 @@ from takeoff.geometry.layering import Layering
 from takeoff.notes import Note, NoteCode
 from takeoff.piece.layer_rules import LayerRules
 
+_NOTHING = "0.00"
+
 
 def too_thick(laid: Layering, total_m: float, solid_m3: float) -> LayerVolumeError:
     """Give the refusal of layers that come out at the back behind the whole show face.
@@ -74,17 +76,21 @@ def difference_note(flat_m3: float, laid: Layering, rules: LayerRules) -> Note:
         if abs(off) >= rules.right_share
         else "right"
     )
-    why = (
-        ""
-        if laid.counted
-        else f"; layers share {_litres(laid.arris_m3)} L at arrises and need "
-        f"{_litres(laid.inside_m3)} L more at inside corners"
-    )
     return Note(
         NoteCode.LAYER_FLAT,
         f"area x thickness gives {flat_m3 * 1e3:.2f} L, true volume {true_m3 * 1e3:.2f} L: "
-        f"{much}{why}",
+        f"{much}{_why(laid)}",
     )
+
+
+def _why(laid: Layering) -> str:
+    """Say what arrises and inside corners do, each only where it shows in the litres."""
+    told = (
+        ("share", laid.arris_m3, "at arrises"),
+        ("need", laid.inside_m3, "more at inside corners"),
+    )
+    parts = [f"{does} {_litres(m3)} L {at}" for does, m3, at in told if _litres(m3) != _NOTHING]
+    return f"; layers {' and '.join(parts)}" if parts and not laid.counted else ""
 
 
 def _litres(volume_m3: float) -> str:

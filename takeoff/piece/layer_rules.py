@@ -20,8 +20,12 @@ class LayerRules:
     through_share : float, default 0.98
         Where the layers would come out at the back behind more than this share of the show
         face, they are thicker than the piece itself. [-]
+    level_m : float, default 2e-6
+        A point this near a level is on it: what single precision leaves of a coordinate of 8 m
+        and of the level itself. [m]
     """
 
     loose_share: float = 0.2
     right_share: float = 0.001
     through_share: float = 0.98
+    level_m: float = 2e-6

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,14 +16,16 @@ from takeoff.geometry.solid_skins import SolidSkin
 from takeoff.geometry.sums import dot
 from takeoff.notes import Note
 from takeoff.piece.cast_skin import CastSkin, cast_facets, cast_skin
+from takeoff.piece.fillings import Fillings, SpaceBehind
 from takeoff.piece.layer_notes import difference_note, too_thick
 from takeoff.piece.layer_rules import LayerRules
 from takeoff.piece.layers import CAST_CLASSES, LaidLayers, Layer, LayerVolume
+from takeoff.piece.level_layers import LevelLayers
 from takeoff.piece.meeting_notes import ShallowWalls, meeting_notes
 from takeoff.piece.mesh_layers import solid_moment_m4
 from takeoff.piece.surfaces import ModelKind, Surfaces
 from takeoff.piece.thickness import ClassThickness
-from takeoff.piece.wall_layers import SpaceBehind, wall_layers
+from takeoff.piece.wall_layers import wall_layers
 
 FloatArray = NDArray[np.float64]
 
@@ -51,6 +54,15 @@ class _Bed:
             solid=self.solid,
             solid_m3=np.inf if self.solid_m3 is None else self.solid_m3,
         )
+
+    def part_layers(
+        self, first_m: FloatArray, second_m: FloatArray, skin: SkinEdges, of: NDArray[np.integer]
+    ) -> Layering:
+        """Lay two layers on a part of the skin, each facet of which is of one of the whole."""
+        uncut = np.isclose(skin.facets.area_m2, self.skin.facets.area_m2[of])
+        rim_m = np.where(uncut, self.cast.rim_m[of], 0.0)
+        shares = self.cast.shares[of]
+        return layer_up(skin, shares, first_m[of], second_m[of], rim_m=rim_m)
 
     def refuse_too_thick(self, laid: Layering, depth_m: FloatArray, rules: LayerRules) -> None:
         """Refuse layers that come out at the back behind the whole show face."""
@@ -129,14 +141,24 @@ def lay(
     notes: list[Note] = [*meeting_notes(laid, shallow=shallow)]
     area_m2 = bed.skin.facets.area_m2
     notes.append(difference_note(dot(area_m2, first_m + second_m), laid, rules))
-    space = SpaceBehind.of(surfaces, bed.skin)
+    fillings = Fillings(
+        SpaceBehind.of(surfaces, bed.skin),
+        LevelLayers(
+            bed.skin,
+            surfaces.show_direction,
+            first_m + second_m,
+            laid.volume_m3,
+            partial(bed.part_layers, first_m, second_m),
+            rules,
+        ),
+    )
     return LaidLayers(
         rows,
         _flat_m3(rows),
         tuple(notes),
-        wall_layers(surfaces, bed.cast, space, laid, rows),
+        wall_layers(surfaces, bed.cast, fillings, laid, rows),
         laid.uncertainty_share,
-        max(space.filled_m3() - laid.volume_m3, 0.0),
+        fillings.to_foot_m3(),
     )
 
 

@@ -184,6 +184,8 @@ def _pooled(
     column = np.zeros(len(total_m2), dtype=np.int64)
     column[surface] = parts.column
     small[surface[opening[parts.flat] >= 0]] = False
+    if not small.any():
+        return surface
     into = np.arange(len(total_m2))
     for one in ClassColumn:
         own = np.flatnonzero(column == one)

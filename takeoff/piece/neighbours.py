@@ -99,7 +99,7 @@ def main_surfaces(settled: Settled, surface: IntArray) -> IntArray:
     parts = settled.parts
     main = np.zeros(settled.flats.count, dtype=np.int64)
     main[parts.flat] = surface
-    shared = np.flatnonzero(np.bincount(parts.flat).take(parts.flat) > 1)
+    shared = parts.sharing()
     order = shared[np.lexsort((parts.share[shared], parts.flat[shared]))]
     main[parts.flat[order]] = surface[order]
     return main

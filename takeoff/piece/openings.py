@@ -78,19 +78,18 @@ def find_openings(settled: Settled, *, rules: SurfaceRules = SurfaceRules()) -> 
     show &= ~wall
     region = np.where(wall, flats.regions(wall), -1)
     top = _borders(settled, region, show)
+    loops = _closed_loops(settled, top, rules)
+    holes = [hole for hole, area_m2 in loops.items() if area_m2 < 0.0]
+    if not holes:
+        return FoundOpenings(np.full(flats.count, -1, dtype=np.int64), np.empty(0))
     feet = (_borders(settled, region, ~show & ~wall), _open_borders(settled, region))
-    loops = [_closed_loops(settled, border, rules) for border in (top, *feet)]
+    around = [(top, loops), *((foot, _closed_loops(settled, foot, rules)) for foot in feet)]
     of_region = np.full(flats.count + 1, -1, dtype=np.int64)
     widths_m: list[float] = []
-    for hole, area_m2 in loops[0].items():
-        if area_m2 < 0.0:
-            of_region[hole] = len(widths_m)
-            ends = [
-                border.plan_m(settled, hole)
-                for border, closed in zip((top, *feet), loops, strict=True)
-                if hole in closed
-            ]
-            widths_m.append(min(_least_width_m(plan_m) for plan_m in ends))
+    for hole in holes:
+        of_region[hole] = len(widths_m)
+        ends = [border.plan_m(settled, hole) for border, closed in around if hole in closed]
+        widths_m.append(min(_least_width_m(plan_m) for plan_m in ends))
     of_flat = _with_easing(settled, of_region[region])
     return FoundOpenings(of_flat, np.array(widths_m, dtype=np.float64))
 
@@ -114,11 +113,11 @@ def _with_easing(settled: Settled, of_flat: IntArray) -> IntArray:
 def _ending_walls(settled: Settled) -> BoolArray:
     """Tell cast walls that run from the show face to the back."""
     parts = settled.parts
-    cast = np.isin(parts.column, CAST_WALLS)
-    if not cast.any():
+    cast = np.flatnonzero(np.isin(parts.column, CAST_WALLS))
+    if not len(cast):
         return np.zeros(settled.flats.count, dtype=np.bool_)
-    cast &= np.isin(parts.reason, _ENDING)
-    share = summed(parts.flat[cast], parts.share[cast], settled.flats.count)
+    cast = cast[np.isin(parts.reason.take(cast), _ENDING)]
+    share = summed(parts.flat.take(cast), parts.share.take(cast), settled.flats.count)
     return share > 0.5
 
 

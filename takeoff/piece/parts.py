@@ -86,6 +86,11 @@ class Parts:
         total = summed(self.flat, self.share, count)
         return replace(self, share=self.share / total[self.flat])
 
+    def sharing(self) -> IntArray:
+        """Give the parts of the flats that have several."""
+        number = np.bincount(self.flat)
+        return np.flatnonzero(number.take(self.flat) > 1) if number.max() > 1 else number[:0]
+
     def shares(self, count: int) -> FloatArray:
         """Give the share of every flat in every class, shape (count, 4)."""
         cell = self.flat * 4 + self.column

@@ -105,6 +105,12 @@ def axes_across(direction: FloatArray) -> tuple[FloatArray, FloatArray]:
     """
     other = np.zeros(3)
     other[0 if abs(direction[0]) < 0.9 else 1] = 1.0
-    u = np.cross(direction, other)
+    u = _cross(direction, other)
     u /= np.linalg.norm(u)
-    return u, np.cross(direction, u)
+    return u, _cross(direction, u)
+
+
+def _cross(one: FloatArray, other: FloatArray) -> FloatArray:
+    """Vector product of two vectors; that of numpy is made for many."""
+    (ax, ay, az), (bx, by, bz) = one.tolist(), other.tolist()
+    return np.array([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx])

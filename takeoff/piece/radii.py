@@ -152,11 +152,13 @@ def _both_sided(flats: Flats, steps: _Steps, rules: SurfaceRules) -> BoolArray:
     """Tell flats whose steps lie on sides opposite each other."""
     size_m = np.abs(steps.bend_m)
     square = np.zeros(len(steps.flat))
+    sides = [
+        flats.normals.take(steps.flat.take(flat), axis=0) for flat in (steps.left, steps.right)
+    ]
     for axis in range(3):
         one, two = (axis + 1) % 3, (axis + 2) % 3
         outward = []
-        for flat in (steps.left, steps.right):
-            normals = flats.normals[steps.flat[flat]]
+        for normals in sides:
             out = (
                 steps.along_direction[:, one] * normals[:, two]
                 - steps.along_direction[:, two] * normals[:, one]

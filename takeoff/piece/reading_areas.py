@@ -59,7 +59,7 @@ def read_areas(
     Returns
     -------
     tuple of ReadAreas
-        The likeliest first; those in which nothing faces the show direction are left out.
+        The likeliest first; those without a show face are left out.
 
     Examples
     --------
@@ -81,12 +81,46 @@ def read_areas(
     return tuple(one for one in read if one is not None)
 
 
-def _read(flats: Flats, reading: Reading, rules: SurfaceRules) -> ReadAreas | None:
-    """Take the areas of a reading; None where no surface faces its direction."""
+def shown_areas_m2(
+    flats: Flats, reading: Reading, *, rules: SurfaceRules = SurfaceRules()
+) -> Mapping[SurfaceClass, float] | None:
+    """Give the areas of a reading that has a show face.
+
+    Parameters
+    ----------
+    flats : Flats
+        Flats of the mended mesh.
+    reading : Reading
+        The reading.
+    rules : SurfaceRules, optional
+        How surfaces are told apart.
+
+    Returns
+    -------
+    mapping of SurfaceClass to float or None
+        Area of each class; None where no surface faces the direction, or so little of it is show
+        face that it is within the accuracy of all else. [m²]
+
+    Examples
+    --------
+    >>> import trimesh
+    >>> from takeoff.piece.reading import reading_of
+    >>> plate = flats_of(Mesh.from_trimesh(trimesh.creation.box((2.0, 0.5, 0.04)), unit="m"))
+    >>> up = reading_of(ModelKind.PIECE, np.array([0.0, 0.0, 1.0]), ())
+    >>> shown_areas_m2(plate, up)[SurfaceClass.SHOW_FACE]
+    1.0
+    """
     try:
         areas_m2 = areas_cast_m2(
             flats, kind=reading.kind, show_direction=reading.show_direction, rules=rules
         )
     except SurfaceError:
         return None
-    return ReadAreas(reading, areas_m2)
+    least_m2 = rules.chord_share * sum(areas_m2.values())
+    return areas_m2 if areas_m2[SurfaceClass.SHOW_FACE] > least_m2 else None
+
+
+def _read(flats: Flats, reading: Reading, rules: SurfaceRules) -> ReadAreas | None:
+    """Take the areas of a reading; None where it has no show face."""
+    areas_m2 = shown_areas_m2(flats, reading, rules=rules)
+    return None if areas_m2 is None else ReadAreas(reading, areas_m2)

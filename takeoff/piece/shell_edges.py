@@ -70,6 +70,8 @@ def shell_edges_m(
     if not plain.any():
         return np.zeros(count)
     show = _show_beside(zones, (away | zones.are(Zone.WALL)) & eased)
+    if not _may_be_square(zones, show, plain):
+        return np.zeros(count)
     region = flats.regions(plain, bends.smooth)
     side_m, round_m = np.zeros(count), np.zeros(count)
     left, right = (np.where(plain, region, -1).take(flat) for flat in (joints.left, joints.right))
@@ -126,6 +128,18 @@ def _show_beside(zones: Zones, eased: BoolArray) -> _ShowBeside:
     known[at] = length > 0.0
     normals[at] = beside / np.where(length > 0.0, length, 1.0)[:, None]
     return _ShowBeside(known, curved, normals)
+
+
+def _may_be_square(zones: Zones, show: _ShowBeside, plain: BoolArray) -> bool:
+    """Whether any chosen flat has a joint at which it may stand square to the show face."""
+    joints = zones.flats.joints
+    away = plain & zones.are(Zone.AWAY)
+    for own, other in ((joints.left, joints.right), (joints.right, joints.left)):
+        if (away.take(own) & show.known.take(other)).any():
+            return True
+        if show.curved.any() and (plain.take(own) & show.curved.take(other)).any():
+            return True
+    return False
 
 
 def _square(

@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 
 from takeoff.piece.columns import Columns
 from takeoff.piece.cutting import Cuts
+from takeoff.piece.flats import Flats
+from takeoff.piece.keys import numbered
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.sectors import Sectors
 
@@ -92,7 +94,7 @@ def split(
     label[facet] = flats.count + flats.of_facet[facet] * pitch + label[facet] + 1
     apart = sliced[least != most]
     label[apart] = flats.count * (pitch + 1) + np.arange(len(apart))
-    names, of_facet = np.unique(label, return_inverse=True)
+    of_facet, names = _numbered(flats, facet, label, mixed)
     divided = np.zeros(len(label), dtype=np.bool_)
     divided[apart] = True
     kept = divided[slices.facet]
@@ -105,6 +107,18 @@ def split(
         np.concatenate([cuts.column[found], slices.column[kept]]),
         np.concatenate([cuts.weight_m2[found], slices.area_m2[kept]]),
     )
+
+
+def _numbered(
+    flats: Flats, facet: IntArray, label: IntArray, mixed: BoolArray
+) -> tuple[IntArray, IntArray]:
+    """Give the new flats their numbers: first those that stay, then the parts of the mixed."""
+    staying = np.flatnonzero(~mixed)
+    own = label.take(facet)
+    number, first = numbered(own)
+    of_facet = (np.cumsum(~mixed) - 1).take(flats.of_facet)
+    of_facet[facet] = len(staying) + number
+    return of_facet, np.concatenate([staying, own.take(first)])
 
 
 def _patch_of_strip(columns: Columns, patch: IntArray) -> IntArray:

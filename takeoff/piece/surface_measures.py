@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.sums import summed
 from takeoff.piece.judging import CAST_WALLS, ClassColumn
+from takeoff.piece.parts import Parts
 from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.settling import Settled
 from takeoff.piece.zones import Reason
@@ -99,31 +100,42 @@ def measure_surfaces(
     count = int(surface.max()) + 1
     area_m2 = parts.share * flats.area_m2[parts.flat]
     total_m2 = summed(surface, area_m2, count)
-    deepest_m = np.zeros(count)
-    np.maximum.at(deepest_m, surface, parts.depth_m)
-    known_m2 = summed(surface, area_m2 * (parts.depth_m > 0.0), count)
-    depth_m3 = summed(surface, area_m2 * parts.mean_depth_m, count)
-    draft_deg = 90.0 - settled.zones.tilt_deg[parts.flat]
-    plain = ~_eased_foot(settled, rules)[parts.flat]
+    deepest_m, mean_m = _depths_m(parts, surface, area_m2, count)
+    draft_deg = 90.0 - settled.zones.tilt_deg.take(parts.flat)
+    plain = ~_eased_foot(settled, rules).take(parts.flat)
     plain &= parts.reason != Reason.SHELL_EDGE
-    leaning_m2 = np.where(plain & (draft_deg < -rules.undercut_deg), area_m2, 0.0)
-    column, of_opening = np.zeros(count, dtype=np.int64), np.zeros(count, dtype=np.int64)
+    leaning = np.flatnonzero(plain & (draft_deg < -rules.undercut_deg))
+    column, of_opening = np.zeros(count, dtype=np.int64), np.full(count, -1, dtype=np.int64)
     column[surface] = parts.column
-    wall = np.isin(parts.column, CAST_WALLS)
-    of_opening[surface] = np.where(wall, opening[parts.flat], -1)
-    cell = surface * len(Reason) + parts.reason
+    walls = np.flatnonzero((parts.column == CAST_WALLS[0]) | (parts.column == CAST_WALLS[1]))
+    of_opening[surface.take(walls)] = opening.take(parts.flat.take(walls))
+    cell = surface * len(Reason)
+    cell += parts.reason
     by_reason_m2 = summed(cell, area_m2, count * len(Reason))
     return SurfaceMeasures(
         column=column,
         opening=of_opening,
         area_m2=total_m2,
         depth_m=np.where(column == ClassColumn.SHOW_FACE, 0.0, deepest_m),
-        mean_depth_m=depth_m3 / np.where(known_m2 > 0.0, known_m2, 1.0),
+        mean_depth_m=mean_m,
         draft_deg=_worst_deg(surface, draft_deg, np.where(plain, area_m2, 0.0), rules),
-        undercut_m2=summed(surface, leaning_m2, count),
-        normals=_sums(surface, area_m2[:, None] * flats.normals[parts.flat], count),
+        undercut_m2=summed(surface.take(leaning), area_m2.take(leaning), count),
+        normals=_vectors_m2(settled, surface, area_m2, count),
         reason=by_reason_m2.reshape(count, -1).argmax(axis=1),
     )
+
+
+def _depths_m(
+    parts: Parts, surface: IntArray, area_m2: FloatArray, count: int
+) -> tuple[FloatArray, FloatArray]:
+    """Largest and mean depth of every surface, from the parts that have one."""
+    deep = np.flatnonzero(parts.depth_m > 0.0)
+    surface, area_m2 = surface.take(deep), area_m2.take(deep)
+    deepest_m = np.zeros(count)
+    np.maximum.at(deepest_m, surface, parts.depth_m.take(deep))
+    known_m2 = summed(surface, area_m2, count)
+    depth_m3 = summed(surface, area_m2 * parts.mean_depth_m.take(deep), count)
+    return deepest_m, depth_m3 / np.where(known_m2 > 0.0, known_m2, 1.0)
 
 
 def _eased_foot(settled: Settled, rules: SurfaceRules) -> BoolArray:
@@ -147,6 +159,8 @@ def _worst_deg(
     return worst
 
 
-def _sums(group: IntArray, rows: FloatArray, count: int) -> FloatArray:
-    """Add up rows of three by group."""
-    return np.column_stack([summed(group, rows[:, axis], count) for axis in range(3)])
+def _vectors_m2(settled: Settled, surface: IntArray, area_m2: FloatArray, count: int) -> FloatArray:
+    """Add up the vector areas of the parts of every surface."""
+    flat, columns = settled.parts.flat, np.ascontiguousarray(settled.flats.normals.T)
+    sums = [summed(surface, area_m2 * column.take(flat), count) for column in columns]
+    return np.column_stack(sums)

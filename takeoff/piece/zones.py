@@ -123,6 +123,8 @@ def zones_of(
     tilt_deg = np.degrees(np.arccos(cosine))
     facing = tilt_deg <= rules.face_angle_deg + rules.tie_deg
     wall = ~facing & (tilt_deg <= rules.away_angle_deg + rules.tie_deg)
-    zone = np.where(facing, Zone.FACING, np.where(wall, Zone.WALL, Zone.AWAY))
-    reason = np.where(facing, Reason.FLAT, np.where(wall, Reason.FILLED, Reason.BACK))
-    return Zones(flats, show_direction, tilt_deg, zone.astype(np.int8), reason.astype(np.int8))
+    zone = np.full(flats.count, Zone.AWAY, dtype=np.int8)
+    reason = np.full(flats.count, Reason.BACK, dtype=np.int8)
+    zone[facing], zone[wall] = Zone.FACING, Zone.WALL
+    reason[facing], reason[wall] = Reason.FLAT, Reason.FILLED
+    return Zones(flats, show_direction, tilt_deg, zone, reason)

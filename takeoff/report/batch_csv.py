@@ -1,4 +1,4 @@
-"""Batches as a CSV file to fill in: a row for each ingredient of each batch."""
+"""Batches as a CSV file to fill in: a row for each step at the mixer of each batch."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from takeoff.documents import BatchDocument, BidDocument
 from takeoff.report.csv_text import Cell, csv_bytes
 from takeoff.report.sheet_batches import SheetBatch, day_batches, lot_batches
+from takeoff.report.sheet_steps import SheetMixing
 
 BATCH_SHEET_COLUMNS = (
     "pour_day",
@@ -35,8 +36,9 @@ def batch_csv(document: BidDocument) -> bytes:
     Returns
     -------
     bytes
-        UTF-8 with a byte order mark, decimal points; masses in kilograms, ``actual`` too. Without
-        a clock the batches of a kind are numbered as ``"1.3"``, the third of the first kind.
+        UTF-8 with a byte order mark, decimal points; masses in kilograms, ``actual`` too. Mixing
+        and rest have a row without ingredient and mass, in their place. Without a clock the
+        batches of a kind are numbered as ``"1.3"``, the third of the first kind.
 
     Examples
     --------
@@ -81,19 +83,10 @@ def pour_csv(document: BatchDocument) -> bytes:
 
 
 def _rows(day: int | None, name: str, batch: SheetBatch) -> Iterator[dict[str, Cell]]:
-    for step, line in enumerate(batch.lines, 1):
-        cells = (
-            day,
-            name,
-            batch.mix,
-            batch.colour,
-            batch.layer,
-            batch.mixer,
-            step,
-            line.name,
-            line.mass_kg,
-            line.running_kg,
-            line.when,
-            None,
-        )
-        yield dict(zip(BATCH_SHEET_COLUMNS, cells, strict=True))
+    for number, step in enumerate(batch.steps, 1):
+        if isinstance(step, SheetMixing):
+            told: tuple[Cell, ...] = ("", None, None, step.words)
+        else:
+            told = (step.name, step.mass_kg, step.running_kg, step.when)
+        of_batch = (day, name, batch.mix, batch.colour, batch.layer, batch.mixer, number)
+        yield dict(zip(BATCH_SHEET_COLUMNS, (*of_batch, *told, None), strict=True))

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from takeoff.report.figures import written_duration, written_volume
 from takeoff.report.form_plan import draw_plan, has_plan
-from takeoff.report.sheet_batches import SheetBatch, SheetClock, SheetLine, SheetPlace
+from takeoff.report.sheet_batches import SheetBatch, SheetClock, SheetPlace
 from takeoff.report.sheet_blocks import FIELD_MM, SheetJob, cautions_mm, draw_cautions, draw_fields
 from takeoff.report.sheet_layout import GREY, PALE, Pen, line_mm
+from takeoff.report.sheet_steps import SheetLine, SheetMixing
 from takeoff.report.sheet_words import hands_text
+from takeoff.report.wall_words import wall_words
 
 _HUGE_PT, _CLOCK_PT, _KIND_PT, _WEIGH_PT = 56.0, 34.0, 17.0, 25.0
-_ROW_MM, _HEAD_MM = 13.5, 5.0
+_ROW_MM, _HEAD_MM = 12.2, 5.0
+_MIXING_PT, _MIXING_MM, _TICK_MM = 16.0, 10.0, 9.0
 _PLACE_PT, _WHEN_PT, _FOLLOWS_PT = 13.0, 10.0, 14.0
 _PLAN_MM, _LEAST_PLAN_MM = 32.0, 20.0
 _FIELDS = (
@@ -34,7 +37,7 @@ _SEEN = "seen from the open side of the form, plans not to scale"
 # Left edge and width of each column of the table, from the left margin, in mm; the table is as
 # wide as A4 lets it be, and leaves what Letter has besides to the names.
 _NUMBER, _NAME, _WEIGH, _BESIDE, _TICK, _ACTUAL, _LOT = range(7)
-_WIDTHS_MM = (7.0, 52.0, 44.0, 31.0, 12.0, 23.0, 21.0)
+_WIDTHS_MM = (7.0, 54.0, 44.0, 31.0, 12.0, 22.0, 20.0)
 
 
 def draw_batch(pen: Pen, batch: SheetBatch, job: SheetJob, *, day: str, follows: str) -> None:
@@ -160,19 +163,19 @@ class _BatchPage:
             room = wide - (3.0 if align == "R" else 0.0)
             self.pen.write(head, (left, self.top), room, size=9.0, align=align, colour=GREY)
         self.top += _HEAD_MM
-        for number, line in enumerate(self.batch.lines, 1):
-            when = self.pen.lines(line.when, self.columns[_NAME][1] - 1.0, size=_WHEN_PT)
-            high = max(_ROW_MM, 8.2 + len(when) * line_mm(_WHEN_PT))
+        for number, step in enumerate(self.batch.steps, 1):
+            if isinstance(step, SheetMixing):
+                self._draw_mixing(number, step)
+                continue
+            when = self.pen.lines(step.when, self.columns[_NAME][1] - 1.0, size=_WHEN_PT)
+            high = max(_ROW_MM, 7.8 + len(when) * line_mm(_WHEN_PT))
             self._need(high)
-            self._draw_line(number, line, high)
+            self._draw_line(number, step, high)
             self.top += high
 
     def _draw_line(self, number: int, line: SheetLine, high: float) -> None:
         pen, weights, top = self.pen, self.job.weights, self.top
-        if number % 2:
-            pen.box((pen.left, top), (self.width, high), width=0.0, fill=PALE)
-        left, wide = self.columns[_NUMBER]
-        pen.write(str(number), (left + 1.0, top + 2.5), wide, size=14.0)
+        self._draw_number(number, high)
         left, wide = self.columns[_NAME]
         pen.write(pen.name(line.name), (left, top + 0.8), wide - 1.0, size=16.0, bold=True)
         pen.paragraph(line.when, (left, top + 7.6), wide - 1.0, size=_WHEN_PT)
@@ -185,11 +188,35 @@ class _BatchPage:
         if line.running_kg is not None:
             running = f"total {weights.running(line.running_kg)}"
         pen.write(running, (left, top + 6.8), wide - 1.0, size=13.0, bold=True)
-        left, _ = self.columns[_TICK]
-        pen.box((left, top + 2.2), (9.0, 9.0), width=0.7, fill=(255, 255, 255))
+        self._draw_tick(1.6)
         for column in (_ACTUAL, _LOT):
             left, wide = self.columns[column]
             pen.rule((left, top + _ROW_MM - 2.3), (left + wide - 2.0, top + _ROW_MM - 2.3))
+
+    def _draw_mixing(self, number: int, step: SheetMixing) -> None:
+        """Set how long to mix and to let rest between what goes in before and after."""
+        pen, (left, _), (right, _) = self.pen, self.columns[_NAME], self.columns[_TICK]
+        lines = pen.lines(step.words, right - left - 2.0, size=_MIXING_PT, bold=True)
+        high = max(_MIXING_MM, len(lines) * line_mm(_MIXING_PT) + 3.0)
+        self._need(high)
+        self._draw_number(number, high)
+        top = self.top + (high - len(lines) * line_mm(_MIXING_PT)) / 2
+        room = right - left - 2.0
+        pen.paragraph(step.words, (left, top), room, size=_MIXING_PT, bold=True)
+        self._draw_tick((high - _TICK_MM) / 2)
+        self.top += high
+
+    def _draw_number(self, number: int, high: float) -> None:
+        """Write the number of a row, every other one on a pale ground."""
+        if number % 2:
+            self.pen.box((self.pen.left, self.top), (self.width, high), width=0.0, fill=PALE)
+        left, wide = self.columns[_NUMBER]
+        self.pen.write(str(number), (left + 1.0, self.top + 2.5), wide, size=14.0)
+
+    def _draw_tick(self, below: float) -> None:
+        """Draw a box to tick, so far below the top of its row."""
+        at = (self.columns[_TICK][0], self.top + below)
+        self.pen.box(at, (_TICK_MM, _TICK_MM), width=0.7, fill=(255, 255, 255))
 
     def draw_whole(self) -> None:
         """Say what the whole batch weighs, as a check."""
@@ -199,9 +226,9 @@ class _BatchPage:
         left, wide = self.columns[_NAME]
         pen.write("whole batch", (left, self.top + 0.8), wide, size=16.0, bold=True)
         volume = written_volume(batch.volume_m3, weights.system)
-        apart = [line.mass_kg for line in batch.lines if line.running_kg is None]
-        gun = f", of it {weights.reading(sum(apart))} at the gun" if apart else ""
-        pen.write(f"{volume} fresh{gun}", (left, self.top + 8.0), wide, size=10.0)
+        apart_kg = batch.at_gun_kg
+        gun = f", of it {weights.reading(apart_kg)} at the gun" if apart_kg > 0.0 else ""
+        pen.write(f"{volume} fresh{gun}", (left, self.top + 7.6), wide, size=10.0)
         left, wide = self.columns[_WEIGH]
         reading = weights.running(batch.mass_kg)
         at = (left, self.top + 1.2)
@@ -252,7 +279,7 @@ class _BatchPage:
 
     def _place_height(self, place: SheetPlace, width: float) -> float:
         name = self.pen.lines(self.pen.name(place.piece), width, size=_PLACE_PT, bold=True)
-        words = 0 if self._says_all(place) else len(self._words(place))
+        words = len(self._words(place, width))
         shown = self.plan_mm if has_plan(place) or place.piece in self.job.pictures else 0.0
         return shown + line_mm(_PLACE_PT) * (len(name) + 1) + line_mm(10.0) * words + 2.0
 
@@ -263,9 +290,14 @@ class _BatchPage:
             name in plain for name, mass_kg in place.classes if mass_kg > 0.0
         )
 
-    def _words(self, place: SheetPlace) -> list[str]:
+    def _words(self, place: SheetPlace, width: float) -> list[str]:
+        """Say what the plan does not: how the walls are cast, and what goes to other classes."""
+        walls = wall_words(dict(place.walls))
+        lines = self.pen.lines(walls, width, size=10.0, bold=True) if walls else []
+        if self._says_all(place):
+            return lines
         weights = self.job.weights
-        return [f"{name} {weights.rounded(kg)}" for name, kg in place.classes if kg > 0.0]
+        return lines + [f"{name} {weights.rounded(kg)}" for name, kg in place.classes if kg > 0.0]
 
     def _draw_place(self, place: SheetPlace, left: float, width: float) -> None:
         pen, at = self.pen, (left, self.top)
@@ -276,10 +308,9 @@ class _BatchPage:
         self._draw_shown(place, (left, top), width)
         if has_plan(place) or place.piece in self.job.pictures:
             top += self.plan_mm
-        if not self._says_all(place):
-            for words in self._words(place):
-                pen.write(words, (left, top), width, size=10.0, bold=True)
-                top += line_mm(10.0)
+        for words in self._words(place, width):
+            pen.write(words, (left, top), width, size=10.0, bold=True)
+            top += line_mm(10.0)
 
     def _draw_shown(self, place: SheetPlace, at: tuple[float, float], width: float) -> None:
         """Show a form as a plan, as a picture, or as one beside the other."""

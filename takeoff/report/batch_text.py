@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from takeoff.documents import BatchDocument
 from takeoff.pour_documents import PouredBatchRow, PouredDayRow
 from takeoff.report.figures import System, written_mass, written_volume
+from takeoff.report.mixing_words import mixing_turn, mixing_words
 from takeoff.report.note_text import note_line
 from takeoff.report.pour_clock import batch_clocks
 from takeoff.report.pour_words import (
@@ -18,6 +19,7 @@ from takeoff.report.pour_words import (
     pour_summary,
     sureness_lines,
 )
+from takeoff.report.sheet_words import hands_words
 from takeoff.report.tables import plain_table
 
 
@@ -132,7 +134,7 @@ def _batch_cells(batch: PouredBatchRow, system: System) -> list[str]:
         batch["mixer"],
         place_at,
         use_by,
-        f"hand {batch['mixed_by']}",
+        hands_words([batch["mixed_by"]]),
         placers_of(batch),
         places_words(batch, system),
     ]
@@ -144,9 +146,15 @@ def _fillings(document: BatchDocument, system: System) -> str:
     for batches in alike_batches(document):
         first = batches[0]
         ids = ", ".join(batch["id"] for batch in batches)
-        weighed = ", ".join(
-            f"{line['name']} {written_mass(line['mass_kg'], system)}"
-            for line in first["ingredients"]
-        )
-        lines.append(f"{first['mix']}, batch {ids}: {weighed}")
+        lines.append(f"{first['mix']}, batch {ids}: {_filling(first, system)}")
     return "\n".join(["what goes into the mixer, in order", *lines]) if lines else ""
+
+
+def _filling(batch: PouredBatchRow, system: System) -> str:
+    """Say what goes in, the mixing and the rest in their place."""
+    steps = [
+        f"{line['name']} {written_mass(line['mass_kg'], system)}" for line in batch["ingredients"]
+    ]
+    if batch["mixing"]:
+        steps.insert(mixing_turn(batch["ingredients"]), mixing_words(batch["mixing"]))
+    return ", ".join(steps)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from takeoff.documents import BidDocument
-from takeoff.report.bid_words import counted, total_line, what_is_bid
+from takeoff.report.bid_words import counted, doubts_line, total_line, what_is_bid
 from takeoff.report.charts import flat_true_svg
 from takeoff.report.figures import SYSTEM_NAMES, System
 from takeoff.report.note_text import bid_notes
@@ -74,6 +74,7 @@ def page_html(document: BidDocument, *, shapes: Sequence[PieceShape | None] = ()
         document=document,
         system=SYSTEM_NAMES[system],
         total=total_line(document),
+        doubts=doubts_line(document),
         tiles=page_tiles(document, system),
         piece_tables=piece_tables(document, system),
         chart=data_uri("image/svg+xml", flat_true_svg(document, system=system).encode()),

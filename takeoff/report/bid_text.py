@@ -10,6 +10,7 @@ from takeoff.report.batch_text import pour_day_text
 from takeoff.report.bid_words import (
     bound_words,
     counted,
+    doubts_line,
     pack_words,
     place_words,
     total_line,
@@ -67,7 +68,7 @@ def bid_text(
         _pour_day(document, system, width),
         _material_table(document, system, width),
         _line_table(document, width),
-        total_line(document),
+        "\n".join(filter(None, (total_line(document), doubts_line(document)))),
         _assumption_table(document, width),
         _form_line(document, system),
         "\n".join(note.line for note in bid_notes(document)),

@@ -7,10 +7,13 @@ from collections.abc import Iterator, Sequence
 from takeoff.batching.lots import Bound
 from takeoff.bid_documents import MaterialRow
 from takeoff.documents import BidDocument
+from takeoff.notes import BESIDES_PRICE
 from takeoff.piece.layers import Layer
 from takeoff.piece.surfaces import SurfaceClass
 from takeoff.report.figures import System, written_length, written_mass
+from takeoff.units import length_m
 
+_PLACE_STEP_M = {System.METRIC: length_m("1 mm"), System.US: length_m("0.0625 in")}
 _MOST_NAMED = 12  # pieces that are named one by one
 _WORDS: dict[str, str] = {SurfaceClass.SHOW_FACE: "show face", Layer.FACE_COAT: "face coat"}
 _BOUNDS = {
@@ -144,7 +147,7 @@ def pack_words(row: MaterialRow, system: System) -> Iterator[str]:
 
 
 def place_words(place_m: Sequence[float] | None, system: System) -> str:
-    """Write a place in the axes of the drawing.
+    """Write a place in the axes of the drawing, to the millimetre or a sixteenth of an inch.
 
     Parameters
     ----------
@@ -160,12 +163,15 @@ def place_words(place_m: Sequence[float] | None, system: System) -> str:
 
     Examples
     --------
-    >>> place_words((0.6, 1.303, -0.01375), System.METRIC)
-    '600 mm / 1303 mm / -13.75 mm'
+    >>> place_words((0.6, -0.0000145, -0.01375), System.METRIC)
+    '600 mm / 0 mm / -14 mm'
     """
     if place_m is None:
         return "-"
-    return " / ".join(written_length(along_m, system) for along_m in place_m)
+    step_m = _PLACE_STEP_M[system]
+    return " / ".join(
+        written_length(round(along_m / step_m) * step_m, system) for along_m in place_m
+    )
 
 
 def total_line(document: BidDocument) -> str:
@@ -195,3 +201,27 @@ def total_line(document: BidDocument) -> str:
     if ends is not None and ends["low"] != ends["high"]:
         total += f", from {ends['low']} to {ends['high']} with the thickness"
     return total
+
+
+def doubts_line(document: BidDocument) -> str:
+    """Say how many notes of a bid may change what it comes to.
+
+    Parameters
+    ----------
+    document : BidDocument
+        The document.
+
+    Returns
+    -------
+    str
+        Their number; empty where there is none.
+
+    Examples
+    --------
+    >>> memory = {"code": "from-memory", "text": "water", "where": "backer"}
+    >>> doubts_line({"notes": [memory], "pieces": [{"notes": [memory]}]})
+    '2 notes may change this price'
+    """
+    notes = [*document["notes"], *(note for one in document["pieces"] for note in one["notes"])]
+    doubts = sum(note["code"] not in BESIDES_PRICE for note in notes)
+    return f"{counted(doubts, 'note', 'notes')} may change this price" if doubts else ""

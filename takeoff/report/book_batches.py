@@ -10,6 +10,7 @@ from takeoff.report.bid_words import bound_words, trade_word
 from takeoff.report.book_cells import Column, Formula, Page, Row, cell, sum_of
 from takeoff.report.book_styles import Style
 from takeoff.report.book_units import SheetUnits
+from takeoff.report.mixing_words import mixing_turn, mixing_words
 from takeoff.report.pour_clock import batch_clocks
 from takeoff.report.pour_words import (
     day_heading,
@@ -18,6 +19,7 @@ from takeoff.report.pour_words import (
     pour_summary,
     sureness_lines,
 )
+from takeoff.report.sheet_words import hands_words
 
 _TOP = 2
 _BATCHES, _EACH, _ALL = 3, 4, 6
@@ -87,23 +89,9 @@ def write_weighing(page: Page, document: BidDocument, units: SheetUnits) -> None
         (f"all batches, {units.mass}", Style.FINE),
         ("when", Style.QUIET),
     )
-    lots = [] if document["batch"] is None else document["batch"]["lots"]
-    lines = [(lot, line) for lot in lots for line in lot["ingredients"]]
-    rows: list[Row] = [
-        [
-            line["name"],
-            lot["mix"],
-            lot["mixer"],
-            lot["batch_count"],
-            units.masses(line["mass_kg"]),
-            Formula(
-                f"={cell(row, _BATCHES)}*{cell(row, _EACH)}",
-                units.masses(lot["batch_count"] * line["mass_kg"]),
-            ),
-            line["when"],
-        ]
-        for row, (lot, line) in enumerate(lines, start=_TOP + 1)
-    ]
+    rows: list[Row] = []
+    for lot in [] if document["batch"] is None else document["batch"]["lots"]:
+        rows += _filling_rows(_TOP + 1 + len(rows), lot, units)
     page.table(_TOP, columns, rows)
 
 
@@ -219,6 +207,24 @@ def _lot_cells(row: int, lot: LotRow, units: SheetUnits) -> Row:
     ]
 
 
+def _filling_rows(first: int, lot: LotRow, units: SheetUnits) -> list[Row]:
+    """Give what goes into one batch, the mixing and the rest in their place."""
+    turn = mixing_turn(lot["ingredients"])
+    rows: list[Row] = []
+    for number, line in enumerate(lot["ingredients"]):
+        row = first + number + (1 if lot["mixing"] and number >= turn else 0)
+        every = Formula(
+            f"={cell(row, _BATCHES)}*{cell(row, _EACH)}",
+            units.masses(lot["batch_count"] * line["mass_kg"]),
+        )
+        batches = (lot["mix"], lot["mixer"], lot["batch_count"])
+        rows.append([line["name"], *batches, units.masses(line["mass_kg"]), every, line["when"]])
+    if lot["mixing"]:
+        words = mixing_words(lot["mixing"])
+        rows.insert(turn, ["", lot["mix"], lot["mixer"], lot["batch_count"], None, None, words])
+    return rows
+
+
 def _why(bound: str, pot_life_s: float | None) -> str:
     """Say what bounds a batch, and its pot life where one is told."""
     if pot_life_s is None:
@@ -250,7 +256,7 @@ def _batch_cells(batch: PouredBatchRow, units: SheetUnits) -> Row:
         units.masses(batch["mass_kg"]),
         units.volumes(batch["volume_m3"]),
         *batch_clocks(batch),
-        f"hand {batch['mixed_by']}",
+        hands_words([batch["mixed_by"]]),
         placers_of(batch),
         places_words(batch, units.system),
     ]

@@ -14,6 +14,7 @@ from takeoff.report.bid_words import trade_word
 from takeoff.report.figures import System, written_mass, written_volume
 from takeoff.report.pour_clock import batch_clocks, clock_text
 from takeoff.report.pour_words import placers_of
+from takeoff.report.sheet_words import hands_words
 from takeoff.report.svg_drawing import (
     DOTTED,
     FAINT,
@@ -32,8 +33,8 @@ from takeoff.report.svg_drawing import (
 
 _FILL = {Layer.FACE_COAT: HATCHED, Layer.BACKER: PLAIN}
 _BAR, _GAP, _ROW = 18, 4, 58
-_TOP, _NAMES, _BARS, _FIGURES = 34, 240, 380, 220
-_LANE, _DAY_NAMES, _DAY_BARS, _DAY_HANDS = 30, 190, 560, 270
+_TOP, _NAMES, _BARS, _FIGURES = 34, 240, 380, 280
+_LANE, _DAY_NAMES, _DAY_BARS, _DAY_HANDS = 30, 190, 560, 330
 _TICKS_S = (900.0, 1800.0, 3600.0, 7200.0, 14400.0)
 _MOST_TICKS = 10
 _LEAST_DIFFERENCE = 0.0005
@@ -211,8 +212,8 @@ def _lane(
     late = at(row["use_by_s"])
     stroke(root, (late, top - 3), (late, top + height + 3), colour=LATE, wide=4.0)
     left = _DAY_NAMES + _DAY_BARS + 12
-    who = f"hand {row['mixed_by']} mixes, {placers_of(row)}"
-    write(root, left, top + 15, fitted(who, _DAY_HANDS), colour=QUIET)
+    who = f"{hands_words([row['mixed_by']])} mixes, {placers_of(row)}"
+    write(root, left, top + 15, fitted(who, _DAY_HANDS - 12), colour=QUIET)
 
 
 def _lane_words(row: PouredBatchRow, system: System) -> str:

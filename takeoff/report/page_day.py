@@ -21,6 +21,7 @@ from takeoff.report.pour_words import (
     pour_summary,
     sureness_lines,
 )
+from takeoff.report.sheet_words import hands_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +138,7 @@ def _cells(batch: Placed, row: PouredBatchRow) -> tuple[Cell, ...]:
         batch.cell("mixer"),
         Cell(place_at),
         Cell(use_by),
-        Cell(f"hand {row['mixed_by']}"),
+        Cell(hands_words([row["mixed_by"]])),
         Cell(placers_of(row)),
         Cell(places_words(row, batch.system)),
     )
@@ -153,7 +154,7 @@ def _fillings(document: BatchDocument, placed: Placed) -> list[Table]:
     return [
         filling_table(
             where[batches[0]["id"]],
-            batches[0]["ingredients"],
+            batches[0],
             f"{batches[0]['mix']}, batch " + ", ".join(batch["id"] for batch in batches),
         )
         for batches in alike_batches(document)

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
-from takeoff.documents import BatchIngredientRow, BidDocument
+from takeoff.documents import BidDocument, LotRow
+from takeoff.pour_documents import PouredBatchRow
 from takeoff.report.bid_words import bound_words, pack_words, place_words, trade_word
 from takeoff.report.figures import System, written_mass
+from takeoff.report.mixing_words import mixing_turn, mixing_words
 from takeoff.report.page_cells import NOTHING, Cell, Placed, Table, across, columns
 
 
@@ -127,48 +129,46 @@ def batch_tables(document: BidDocument, system: System) -> list[Table]:
                 Cell(written_mass(lost_kg, system)),
             )
         )
-        fillings.append(filling_table(lot, row["ingredients"], f"one batch of {row['mix']}"))
+        fillings.append(filling_table(lot, row, f"one batch of {row['mix']}"))
     names = "layer, mix, batches, each, in volume, mixer, bound, placed, lost"
     right = "batches, each, in volume, placed, lost"
     return [Table("equal batches of each mix", columns(names, right=right), tuple(rows)), *fillings]
 
 
-def filling_table(batch: Placed, ingredients: Sequence[BatchIngredientRow], caption: str) -> Table:
+def filling_table(batch: Placed, row: LotRow | PouredBatchRow, caption: str) -> Table:
     """Set up what is weighed for one batch, in order of addition.
 
     Parameters
     ----------
     batch : Placed
         The batch or lot.
-    ingredients : sequence of BatchIngredientRow
-        What is weighed for it.
+    row : LotRow or PouredBatchRow
+        The same as it stands in the document.
     caption : str
         Which batch it is.
 
     Returns
     -------
     Table
-        Each ingredient with the running total.
+        Each ingredient with the running total, the mixing and the rest in their place.
 
     Examples
     --------
-    >>> water = {"name": "water", "mass_kg": 3.5, "when": "first"}
-    >>> lot = Placed({"ingredients": [water], "mass_kg": 3.5}, "/lot", System.METRIC)
-    >>> [cell.text for cell in filling_table(lot, [water], "one batch").rows[0]]
-    ['1', 'water', '3.5 kg', '3.5 kg', 'first']
+    >>> water = {"name": "water", "mass_kg": 3.5, "when": "first", "after_rest": False}
+    >>> lot = {"ingredients": [water], "mixing": [{"what": "mix", "duration_s": 180.0}]}
+    >>> table = filling_table(Placed(lot, "/lot", System.METRIC), lot, "one batch")
+    >>> [[cell.text for cell in row] for row in table.rows]
+    [['1', 'water', '3.5 kg', '3.5 kg', 'first'], ['2', '', '', '', 'mix 3 min']]
     """
-    rows, running_kg = [], 0.0
-    for number, line in enumerate(batch.parts("ingredients")):
-        running_kg += ingredients[number]["mass_kg"]
-        rows.append(
-            (
-                Cell(str(number + 1)),
-                line.cell("name"),
-                line.cell("mass_kg"),
-                Cell(written_mass(running_kg, batch.system)),
-                line.cell("when"),
-            )
-        )
+    steps, running_kg = [], 0.0
+    for line, told in zip(batch.parts("ingredients"), row["ingredients"], strict=True):
+        running_kg += told["mass_kg"]
+        running = Cell(written_mass(running_kg, batch.system))
+        steps.append((line.cell("name"), line.cell("mass_kg"), running, line.cell("when")))
+    if row["mixing"]:
+        words = Cell(mixing_words(row["mixing"]))
+        steps.insert(mixing_turn(row["ingredients"]), (Cell(""), Cell(""), Cell(""), words))
+    rows = [(Cell(str(number)), *cells) for number, cells in enumerate(steps, start=1)]
     names = columns("no., ingredient, weigh, running total, when", right="weigh, running total")
     return Table(caption, names, tuple(rows))
 

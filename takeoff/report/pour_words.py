@@ -18,6 +18,7 @@ from takeoff.report.figures import (
     written_volume,
 )
 from takeoff.report.pour_clock import PRINTED_S, clock_text
+from takeoff.report.sheet_words import hands_words
 
 _METHODS = {
     Method.GREEDY: "clock by greedy dispatch",
@@ -41,10 +42,10 @@ def placers_of(batch: PouredBatchRow) -> str:
     Examples
     --------
     >>> placers_of({"placed_by": [2, 3], "place_end_s": 600.0, "brush_end_s": 780.0})
-    'hand 2+3, then brush'
+    'hands 2 + 3, then brush'
     """
     brush = ", then brush" if batch["brush_end_s"] > batch["place_end_s"] else ""
-    return "hand " + "+".join(map(str, batch["placed_by"])) + brush
+    return hands_words(batch["placed_by"]) + brush
 
 
 def places_words(batch: PouredBatchRow, system: System) -> str:

@@ -2,40 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from takeoff.bid_documents import CastRow
-from takeoff.documents import BatchDocument, BatchIngredientRow, BidDocument, BidPieceRow, LotRow
-from takeoff.mix.addition import AT_GUN
-from takeoff.pour_documents import PouredBatchRow, PouredDayRow, PouredIngredientRow
+from takeoff.documents import BatchDocument, BidDocument, BidPieceRow, LotRow
+from takeoff.pour_documents import PouredBatchRow, PouredDayRow
 from takeoff.report.pour_clock import batch_clocks, clock_step_s, limit_clocks
 from takeoff.report.pour_limits import FaceStart, face_starts
+from takeoff.report.sheet_steps import SheetLine, SheetMixing, ordered_steps
+from takeoff.report.wall_words import bid_walls, placed_walls
 
 # What of a piece is made of one mix, and the layer that it is part of.
 _PORTIONS = (("face_coat", "face_coat"), ("backer", "backer"), ("wall_backer", "backer"))
-
-
-@dataclass(frozen=True, slots=True)
-class SheetLine:
-    """One ingredient in its turn.
-
-    Parameters
-    ----------
-    name : str
-        The ingredient.
-    mass_kg : float
-        What is weighed. [kg]
-    when : str
-        When it goes in.
-    running_kg : float or None
-        All in the mixer so far; None for what never goes into it. [kg]
-    """
-
-    name: str
-    mass_kg: float
-    when: str
-    running_kg: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +34,8 @@ class SheetPlace:
         there: 0 where it puts nothing. [kg]
     start : FaceStart or None
         When it is started; None without a clock.
+    walls : tuple of tuple of str, default ()
+        Walls that the batch goes to, and how each is cast, where that was told.
     """
 
     piece: str
@@ -62,6 +43,7 @@ class SheetPlace:
     turn: str
     classes: tuple[tuple[str, float], ...]
     start: FaceStart | None
+    walls: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,8 +109,8 @@ class SheetBatch:
     pot_life_s : float or None
         From the end of mixing until the last of it must be in the form; None where nobody told
         it. [s]
-    lines : tuple of SheetLine
-        What goes in, in order.
+    steps : tuple of SheetLine and of SheetMixing
+        What goes in, in order, the mixing and the rest in their place.
     places : tuple of SheetPlace
         Where it goes, in order.
     clock : SheetClock or None
@@ -145,9 +127,18 @@ class SheetBatch:
     mass_kg: float
     volume_m3: float
     pot_life_s: float | None
-    lines: tuple[SheetLine, ...]
+    steps: tuple[SheetLine | SheetMixing, ...]
     places: tuple[SheetPlace, ...]
     clock: SheetClock | None
+
+    @property
+    def at_gun_kg(self) -> float:
+        """What of it never goes into the mixer, in [kg]."""
+        return sum(
+            step.mass_kg
+            for step in self.steps
+            if isinstance(step, SheetLine) and step.running_kg is None
+        )
 
 
 def day_batches(day: PouredDayRow, document: BatchDocument) -> list[SheetBatch]:
@@ -195,37 +186,6 @@ def lot_batches(document: BidDocument) -> list[SheetBatch]:
     return [_kind(lot, document) for lot in lots]
 
 
-def ordered_lines(
-    rows: Sequence[PouredIngredientRow] | Sequence[BatchIngredientRow],
-) -> tuple[SheetLine, ...]:
-    """Add up what is in the mixer, ingredient by ingredient.
-
-    Parameters
-    ----------
-    rows : sequence of PouredIngredientRow or BatchIngredientRow
-        What is weighed, in the order of addition.
-
-    Returns
-    -------
-    tuple of SheetLine
-        The lines with their running total.
-
-    Examples
-    --------
-    >>> row = {"name": "water", "mass_kg": 1.5, "when": "first, into the mixer"}
-    >>> [line.running_kg for line in ordered_lines([row, row])]
-    [1.5, 3.0]
-    """
-    lines, sum_kg = [], 0.0
-    for row in rows:
-        at_gun = row["when"] == AT_GUN.words
-        sum_kg += 0.0 if at_gun else row["mass_kg"]
-        lines.append(
-            SheetLine(row["name"], row["mass_kg"], row["when"], None if at_gun else sum_kg)
-        )
-    return tuple(lines)
-
-
 def words_of(key: str) -> str:
     """Give a key of a document in words.
 
@@ -260,7 +220,7 @@ def _poured(batch: PouredBatchRow, day: PouredDayRow, document: BatchDocument) -
         mass_kg=batch["mass_kg"],
         volume_m3=batch["volume_m3"],
         pot_life_s=batch["use_by_s"] - batch["mix_end_s"],
-        lines=ordered_lines(batch["ingredients"]),
+        steps=ordered_steps(batch),
         places=tuple(_faces(batch, day, document)),
         clock=SheetClock(
             mix_at, use_by, clock_step_s(batch), batch["mixed_by"], tuple(batch["placed_by"])
@@ -272,6 +232,7 @@ def _faces(
     batch: PouredBatchRow, day: PouredDayRow, document: BatchDocument
 ) -> Iterator[SheetPlace]:
     """Give the faces that a batch goes to, with all classes of each under its layer."""
+    portions = _portions(batch, document)
     for start in face_starts(batch, day, document):
         piece, copy, number = start.face
         classes = {
@@ -284,7 +245,9 @@ def _faces(
             if (part["piece"], part["copy"], part["pass"]) == start.face:
                 classes[part["class"]] = classes.get(part["class"], 0.0) + part["mass_kg"]
         turn = f"pass {number}" if _has_passes(batch, document) else ""
-        yield SheetPlace(piece, f"copy {copy}", turn, _in_words(classes), start)
+        told = [row for row in document["walls"] if row["piece"] == piece]
+        walls = placed_walls(told, portions, classes)
+        yield SheetPlace(piece, f"copy {copy}", turn, _in_words(classes), start, walls)
 
 
 def _has_passes(batch: PouredBatchRow, document: BatchDocument) -> bool:
@@ -296,7 +259,6 @@ def _has_passes(batch: PouredBatchRow, document: BatchDocument) -> bool:
 
 
 def _kind(lot: LotRow, document: BidDocument) -> SheetBatch:
-    every: list[BidPieceRow | CastRow] = [*document["pieces"], *document["cast_besides"]]
     return SheetBatch(
         id="",
         count=lot["batch_count"],
@@ -308,14 +270,16 @@ def _kind(lot: LotRow, document: BidDocument) -> SheetBatch:
         mass_kg=lot["mass_kg"],
         volume_m3=lot["volume_m3"],
         pot_life_s=lot["pot_life_s"],
-        lines=ordered_lines(lot["ingredients"]),
-        places=tuple(_castings(every, _portions(lot, document))),
+        steps=ordered_steps(lot),
+        places=tuple(_castings(document, _portions(lot, document))),
         clock=None,
     )
 
 
-def _portions(lot: LotRow, document: BidDocument) -> frozenset[str]:
-    """Tell which portions of a piece a lot is made for: those of its layer with its mix."""
+def _portions(
+    lot: LotRow | PouredBatchRow, document: BidDocument | BatchDocument
+) -> frozenset[str]:
+    """Tell which portions of a piece a batch is made for: those of its layer with its mix."""
     found = set()
     for portion, layer in _PORTIONS:
         told = document["settings"].get(portion)
@@ -324,10 +288,9 @@ def _portions(lot: LotRow, document: BidDocument) -> frozenset[str]:
     return frozenset(found)
 
 
-def _castings(
-    every: Sequence[BidPieceRow | CastRow], portions: frozenset[str]
-) -> Iterator[SheetPlace]:
+def _castings(document: BidDocument, portions: frozenset[str]) -> Iterator[SheetPlace]:
     """Give what one casting of every piece takes of the mix that a lot is made of."""
+    every: list[BidPieceRow | CastRow] = [*document["pieces"], *document["cast_besides"]]
     for cast in every:
         classes: dict[str, float] = {}
         for row in cast["portions"]:
@@ -335,7 +298,10 @@ def _castings(
                 kept_kg = classes.get(row["surface_class"], 0.0)
                 classes[row["surface_class"]] = kept_kg + row["mass_kg"]
         if classes:
-            yield SheetPlace(cast["name"], f"{cast['count']} to cast", "", _in_words(classes), None)
+            told = [row for row in bid_walls(document) if row["piece"] == cast["name"]]
+            walls = placed_walls(told, portions, classes)
+            which = f"{cast['count']} to cast"
+            yield SheetPlace(cast["name"], which, "", _in_words(classes), None, walls)
 
 
 def _in_words(classes: dict[str, float]) -> tuple[tuple[str, float], ...]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from takeoff.report.sheet_layout import GREY, Pen, line_mm
 from takeoff.report.sheet_weights import Weights
 
-FIELD_MM = 9.0
+FIELD_MM = 8.6
 _GAP_MM = 5.0
 _HEAD_PT, _ALL_PT, _SOME_PT, _LEAST_PT = 10.0, (13.0, 11.5), 10.0, 9.0
 _FEW_COUNT, _LEAST_COUNT = 5, 4  # of cautions: dust, caustic, what the mix brings, whose rules
@@ -81,7 +81,7 @@ def draw_fields(pen: Pen, top: float, labels: Sequence[str], *, columns: int) ->
     >>> from takeoff.report.sheet_layout import Paper
     >>> pen = Pen(Paper.A4)
     >>> draw_fields(pen, pen.new_page(), ["mixed by", "placed by"], columns=2)
-    19.0
+    18.6
     """
     wide = (pen.right - pen.left + _GAP_MM) / columns
     for number, label in enumerate(labels):

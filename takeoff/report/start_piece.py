@@ -8,7 +8,7 @@ from takeoff.errors import QuantityError
 from takeoff.report.figures import System, written_area, written_length
 from takeoff.report.start_ids import id_lines
 from takeoff.report.system_choice import system_of_unit
-from takeoff.report.toml_sheet import SheetLine, entry, off, prose
+from takeoff.report.toml_sheet import SheetLine, entry, off, prose, toml_text
 from takeoff.start_documents import (
     EDIT_MARK,
     StartedDrawingRow,
@@ -83,7 +83,7 @@ def drawn_text(row: StartedDrawingRow) -> str:
     Examples
     --------
     >>> from takeoff.start_documents import StartedUnitRow
-    >>> unit = StartedUnitRow(name="mm", source="told", sizes=[])
+    >>> unit = StartedUnitRow(name="mm", source="told", passed_over=None, sizes=[])
     >>> drawn_text(StartedDrawingRow(file="a.dxf", drawing="a.dxf", name="a", sha256="", unit=unit,
     ...     drawn=[], doubts=[], error=None))
     'unit mm (told), 0 pieces'
@@ -92,10 +92,24 @@ def drawn_text(row: StartedDrawingRow) -> str:
     if unit is None or unit["name"] is None:
         of_unit, system = "its unit is not told", System.METRIC
     else:
-        of_unit, system = f"unit {unit['name']} ({unit['source']})", system_of_unit(unit["name"])
+        of_unit, system = _unit_words(unit), system_of_unit(unit["name"])
     if len(drawn) != 1:
         return f"{of_unit}, {len(drawn)} pieces"
     return f"{of_unit}, {_piece_text(drawn[0], system)}"
+
+
+def _unit_words(unit: StartedUnitRow) -> str:
+    over = _passed_over(unit)
+    return f"unit {unit['name']} ({unit['source']}{f'; {over}' if over else ''})"
+
+
+def _passed_over(unit: StartedUnitRow) -> str:
+    """Say which unit was told and is not taken, and how to overrule the drawing."""
+    told = unit["passed_over"]
+    if told is None:
+        return ""
+    instead = f"to overrule the drawing, write unit = {toml_text(told)}"
+    return f"{told} was told and is not taken; {instead}"
 
 
 def size_text(size_m: Sequence[float], system: System) -> str:
@@ -168,11 +182,13 @@ def _unit_lines(unit: StartedUnitRow) -> list[SheetLine]:
         ]
     if unit["source"] == "told":
         return [entry("unit", name, "as told")]
+    over = _passed_over(unit)
+    noted = prose(f"The drawing declares its unit, {name}; {over}") if over else []
     try:
         metres_per_unit(name)
     except QuantityError:
-        return prose(f"Its unit, {name}, stands in the drawing itself.")
-    return [entry("unit", name, "as the drawing itself declares")]
+        return noted or prose(f"Its unit, {name}, stands in the drawing itself.")
+    return [*noted, entry("unit", name, "as the drawing itself declares")]
 
 
 def _shown_lines(drawn: Sequence[StartedPieceRow], system: System) -> list[SheetLine]:

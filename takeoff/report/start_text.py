@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 
 from takeoff.documents import StartDocument
+from takeoff.report.bid_words import counted
 from takeoff.report.start_piece import drawn_text
 from takeoff.report.toml_sheet import printable
 from takeoff.start_documents import StartedDrawingRow, StartEditRow
@@ -42,7 +44,7 @@ def start_text(document: StartDocument, *, width: int = 0) -> str:
     blocks = [["wrote " + " and ".join(map(printable, files))]]
     found = [_found_line(row) for row in document["pieces"]]
     blocks += [[_wrapped(line, width) for line in found]] if found else []
-    head = _edits_head(len(edits), printable(files[0]))
+    head = _edits_head(edits, printable(files[0]))
     listed = [_edit_line(number, edit) for number, edit in enumerate(edits, 1)]
     blocks.append([head, *(_wrapped(line, width) for line in listed)])
     blocks += [[_wrapped(_TAKEN, width)]] if edits else []
@@ -88,10 +90,12 @@ def _wrapped(line: str, width: int) -> str:
     )
 
 
-def _edits_head(count: int, job: str) -> str:
-    if not count:
+def _edits_head(edits: Sequence[StartEditRow], job: str) -> str:
+    if not edits:
         return f"no edits left: takeoff bid {job}"
-    return f"{count} edit{'s' if count > 1 else ''} left, then takeoff bid {job}:"
+    values = sum(edit["marks"] for edit in edits)
+    left = f"{counted(len(edits), 'edit', 'edits')}, {counted(values, 'value', 'values')}"
+    return f"{left} left, then takeoff bid {job}:"
 
 
 def _edit_line(number: int, edit: StartEditRow) -> str:

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from takeoff.report.bid_words import counted
 from takeoff.report.figures import written_duration
 from takeoff.report.pour_clock import PRINTED_S, clock_text, limit_clocks
-from takeoff.report.sheet_batches import SheetBatch, SheetClock
+from takeoff.report.sheet_batches import SheetBatch, SheetClock, SheetPlace
 from takeoff.report.sheet_blocks import SheetJob, cautions_mm, draw_cautions
 from takeoff.report.sheet_layout import GREY, PALE, Pen, line_mm
 from takeoff.report.sheet_words import hands_text
+from takeoff.report.wall_words import wall_words
 
 _ROW_MM, _WORD_PT, _BESIDE_PT = 12.8, 11.0, 9.5
 _BEGIN_PT, _SMALL_PT, _OVERLEAF_PT = 14.0, 9.5, 13.0
@@ -135,8 +136,14 @@ class _WallPage:
         mix = f"{pen.name(batch.mix)} {batch.colour}".strip()
         turns = list(dict.fromkeys(place.turn for place in batch.places if place.turn))
         what = ", ".join([mix, *turns])
-        places = "; ".join(f"{pen.name(place.piece)}, {place.copy}" for place in batch.places)
+        places = "; ".join(map(self._place, batch.places))
         return f"{what}, to {places}" if places else what
+
+    def _place(self, place: SheetPlace) -> str:
+        """Name a casting, and say how the walls are cast that are poured from the batch."""
+        walls = wall_words(dict(place.walls))
+        where = f"{self.pen.name(place.piece)}, {place.copy}"
+        return f"{where} ({walls})" if walls else where
 
     def _draw_row(self, batch: SheetBatch) -> None:
         pen, top, weights = self.pen, self.top, self.job.weights

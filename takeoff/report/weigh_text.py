@@ -8,11 +8,11 @@ from takeoff.documents import WeighDocument
 from takeoff.report.figures import (
     System,
     written_density,
-    written_duration,
     written_mass,
     written_share,
     written_volume,
 )
+from takeoff.report.mixing_words import mixing_turn, mixing_words
 from takeoff.report.note_text import note_line
 from takeoff.report.scale_text import portions_text, running_text, weighed_text
 from takeoff.report.tables import plain_table
@@ -75,23 +75,19 @@ def _steps(
     lines: Sequence[IngredientRow], mixing: Sequence[MixingRow], system: System, width: int
 ) -> str:
     """Set what is done at the mixer step by step, the mixing and the rest among it."""
-    rows: list[list[str]] = []
-    waiting = _mixing(mixing)
-    for line in lines:
-        if line["after_rest"] and waiting:
-            rows.append([waiting])
-            waiting = ""
-        rows.append(
-            [
-                line["name"],
-                weighed_text(line, system),
-                running_text(line, lines, system),
-                portions_text(line, system),
-                line["scale"] or "",
-                line["when"],
-            ]
-        )
-    rows += [[waiting]] if waiting else []
+    rows = [
+        [
+            line["name"],
+            weighed_text(line, system),
+            running_text(line, lines, system),
+            portions_text(line, system),
+            line["scale"] or "",
+            line["when"],
+        ]
+        for line in lines
+    ]
+    if mixing:
+        rows.insert(mixing_turn(lines), [mixing_words(mixing)])
     shown = _columns(lines)
     head = ["step", *(name for name, column in zip(_HEAD, shown, strict=True) if column)]
     cells = [
@@ -114,11 +110,6 @@ def _columns(lines: Sequence[IngredientRow]) -> list[bool]:
     goes = any(portions_text(line, System.METRIC) for line in lines)
     scales = {line["scale"] for line in lines} - {None}
     return [True, True, True, goes, len(scales) > 1, True]
-
-
-def _mixing(mixing: Sequence[MixingRow]) -> str:
-    """Write the mixing and the rest."""
-    return ", ".join(f"{row['what']} {written_duration(row['duration_s'])}" for row in mixing)
 
 
 def _doses(document: WeighDocument, width: int) -> str:

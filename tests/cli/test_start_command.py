@@ -84,7 +84,7 @@ def test_what_was_written_found_and_left_is_said(run, tmp_path):
         f"{HALL / 'wall-panel.dxf'}: unit mm (declared), outline 1200 mm x 2700 mm, 8 edges, "
         "1 opening"
     )
-    assert lines[4] == f"5 edits left, then takeoff bid {job}:"
+    assert lines[4] == f"5 edits, 15 values left, then takeoff bid {job}:"
     for number, (edit, key) in enumerate(
         zip(
             lines[5:10], ("thickness", "edge_depth", "price", "hour_price", "capacity"), strict=True

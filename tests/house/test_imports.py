@@ -41,8 +41,8 @@ FLOORS: tuple[tuple[str, ...], ...] = (
         "pour_documents",
         "start_documents",
         "way_documents",
-        "weigh_documents",
     ),
+    ("weigh_documents",),  # a batch of a pour has its rows of mixing
 )
 FLOOR = {room: -number for number, rooms in enumerate(FLOORS) for room in rooms}
 

@@ -100,6 +100,18 @@ def test_swept_sections(line, total):
     assert laid.volume_m3["face_coat"] * 1e9 == pytest.approx(coat, rel=5e-3)
 
 
+@pytest.mark.parametrize("backer", [8.0, 16.0])
+def test_flutes_are_followed_as_closely_on_a_large_panel(backer):
+    line = [tuple(point) for point in shapes.grooves(30, 12.0, 40.0, 24)]
+    mesh = mesh_of(shapes.extrude(line, 3000.0))
+    laid = takeoff.layer_volumes(mesh, face_coat="4 mm", backer=f"{backer} mm")
+    whole = sum(laid.volume_m3.values()) * 1e9
+    assert whole == pytest.approx(3000.0 * layer_of(line, 4.0 + backer).area, rel=3e-3)
+    assert laid.volume_m3["face_coat"] * 1e9 == pytest.approx(
+        3000.0 * layer_of(line, 4.0).area, rel=3e-3
+    )
+
+
 @pytest.mark.parametrize("total", [15.0, 24.0])
 def test_a_groove_right_at_a_border_carries_its_layer_behind_its_own_wall(total):
     line = [(0.0, 0.0), (8.0, -10.0), (16.0, 0.0), (90.0, 0.0)]

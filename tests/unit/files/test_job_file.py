@@ -1,3 +1,5 @@
+import re
+
 import pytest
 
 from takeoff.errors import ShopFileError
@@ -112,3 +114,35 @@ def test_a_missing_shop_file_is_named(job, tmp_path):
     (tmp_path / "shop.toml").unlink()
     with pytest.raises(ShopFileError, match=r"shop\.toml: there is no such file"):
         job(JOB)
+
+
+@pytest.mark.parametrize(
+    ("table", "entry"),
+    [
+        ("[piece.wall]", "count = 1"),
+        ("[piece.wall]", 'show = "up"'),
+        ("[piece.edge]", "count = 1"),
+        ("[piece.edge]", 'edge_depth = "40 mm"'),
+        ("[piece.edge]", 'sha256 = "0123456789ab"'),
+        ("[piece.surface]", "count = 1"),
+        ("[piece.surface]", 'sha256 = "0123456789ab"'),
+        ("[piece.opening]", 'unit = "mm"'),
+        ("[piece.finish]", "count = 1"),
+        ("[[piece.add]]", "turned = true"),
+    ],
+)
+def test_an_entry_that_slipped_into_a_table_of_its_piece_is_sent_back(job, table, entry):
+    key = entry.partition(" ")[0]
+    above = re.escape(table)
+    with pytest.raises(
+        ShopFileError, match=rf"{key} belongs to \[\[piece\]\]; put it above {above}"
+    ):
+        job(f'{JOB}\n[[piece]]\nname = "third"\ndrawing = "a.stl"\n{table}\n{entry}\n')
+
+
+def test_an_entry_that_slipped_into_a_table_of_a_layer_is_sent_back(job):
+    told = JOB.replace('mix = "mixes/own.toml"', '[backer.return]\nmix = "mixes/own.toml"')
+    with pytest.raises(
+        ShopFileError, match=r"mix belongs to \[backer\]; put it above \[backer\.re"
+    ):
+        job(told)

@@ -6,6 +6,7 @@ import pytest
 import takeoff
 from takeoff.geometry.mesh import Mesh
 from takeoff.job.found_drawings import found_in
+from takeoff.measuring.reading import read_drawing
 from takeoff.measuring.request import MeasureRequest
 from tests.house.walking import ROOT
 
@@ -166,14 +167,12 @@ def test_outlines_and_meshes_in_one_drawing_are_no_one_piece(monkeypatch):
 
     from takeoff.job import found_drawings
 
-    read = found_drawings.read_drawing
-
-    def both(path, unit=None):
-        panel = read(HALL / "wall-panel.dxf", unit="mm")
-        mesh = read(COUNTER, unit="mm").pieces[0]
+    def both(path, request):
+        panel = read_drawing(HALL / "wall-panel.dxf", unit="mm")
+        mesh = read_drawing(COUNTER, unit="mm").pieces[0]
         return replace(panel, pieces=(*panel.pieces, replace(mesh, layer="TOP")))
 
-    monkeypatch.setattr(found_drawings, "read_drawing", both)
+    monkeypatch.setattr(found_drawings, "read_asked", both)
     error = found(HALL / "wall-panel.dxf")["error"]
     assert "holds outlines and meshes" in error["text"]
     assert error["text"].endswith("TOP")
@@ -193,10 +192,10 @@ def test_a_name_that_no_file_of_ours_can_hold_is_refused(tmp_path):
 def test_a_drawing_too_large_to_be_read_is_left_out(monkeypatch):
     from takeoff.job import found_drawings
 
-    def too_large(path, unit=None):
+    def too_large(path, request):
         raise MemoryError
 
-    monkeypatch.setattr(found_drawings, "read_drawing", too_large)
+    monkeypatch.setattr(found_drawings, "read_asked", too_large)
     assert "too large to be read" in found(COUNTER, unit="mm")["error"]["text"]
 
 

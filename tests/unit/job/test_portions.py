@@ -3,19 +3,30 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
 import takeoff
 from takeoff.errors import BatchError, SurfaceError
+from takeoff.files.drawing import DrawingUnit
 from takeoff.files.job_file import read_order
 from takeoff.files.mix_file import read_mix
+from takeoff.files.order import OrderedPiece
 from takeoff.files.order_parts import Portion
 from takeoff.job.cast_pieces import board_pieces, cast_pieces
 from takeoff.job.ordered_pieces import measure_ordered
+from takeoff.job.portions import FILL, portion_volumes
+from takeoff.job.way_mixes import WayMix, way_mixes
+from takeoff.job.way_rows import filling_notes, ways_of
+from takeoff.measuring.measurement import MeasuredPiece
 from takeoff.mix.volumes import fresh_density_kg_m3
 from takeoff.notes import NoteCode
+from takeoff.piece.laying import lay
+from takeoff.piece.thickness import everywhere
+from takeoff.piece.ways import Way
 from tests.unit.job.test_bidding import changed_job
+from tests.unit.piece.pieces_made import bowl
 
 WAY = 'way = "dammed"'
 SHA = re.compile(r"sha256 = .*\n")
@@ -170,7 +181,7 @@ def test_a_poured_wall_without_a_way_is_refused_with_all_ways_and_lines_to_paste
         takeoff.bid(changed_job(tmp_path, ("job.toml", WAY, "")))
     text = str(refused.value)
     assert re.search(r"U1, 860 mm deep:\s+dammed or cored 10.88 L, inner form 0.529 m²", text)
-    assert re.search(r'sha256 = "[0-9a-f]{12}"\n\[piece.wall\]\nR1 = "dammed"', text)
+    assert re.search(r'sha256 = "[0-9a-f]{12}"\n# at .*\n\[piece.wall\]\nR1 = "dam', text)
     assert all(name in text for name in ("ticket counter", "hearth surround", "wall panel"))
 
 
@@ -210,5 +221,60 @@ def test_ids_of_walls_hold_for_the_drawing_they_were_read_off(tmp_path):
     job = changed_job(tmp_path)
     text = SHA.sub("", job.read_text(encoding="utf-8")).replace("[piece.edge]\nE3 = 0", "")
     job.write_text(text + '\n[piece.wall]\nR1 = "cored"\n', encoding="utf-8")
-    with pytest.raises(SurfaceError, match="R1 may be something else once the drawing is changed"):
+    with pytest.raises(SurfaceError, match="R1 is read off a drawing; add this line"):
         takeoff.bid(job)
+
+
+@pytest.fixture(scope="module")
+def basin():
+    """A solid basin whose rim is so narrow that the layers on both its sides meet there."""
+    surfaces, solid_m3 = bowl((0.56, 0.36), (0.46, 0.26))
+    laid = lay(surfaces, face_coat=everywhere(0.004), backer=everywhere(0.016), solid_m3=solid_m3)
+    unit = DrawingUnit("m", 1.0, "told")
+    return MeasuredPiece(
+        "basin", "basin.stl", "0" * 64, unit, "piece", surfaces, laid, solid_m3, notes=()
+    )
+
+
+def filled_of(basin, walls, other=Way.DAMMED):
+    """What is bought to fill some walls of a basin while the others go another way."""
+    told = OrderedPiece(
+        None, Path("basin.stl"), None, None, None, None, {}, {}, {}, None, None, (), 1, ""
+    )
+    ids = [wall.surface for wall in basin.layers.walls]
+    ways = {wall: Way.FILLED if wall in walls else other for wall in ids}
+    volumes = portion_volumes(basin, told, ways)
+    return sum(one.volume_m3 for one in volumes), sum(
+        one.volume_m3 for one in volumes if one.surface_class == FILL
+    )
+
+
+def test_the_space_between_two_walls_is_bought_once_whichever_is_filled(basin):
+    depth_m = {one.id: one.depth_m for one in basin.surfaces.surfaces}
+    walls = [wall.surface for wall in basin.layers.walls]
+    outer = [wall for wall in walls if depth_m[wall] > 0.15]
+    inner = [wall for wall in walls if depth_m[wall] < 0.15]
+    assert (len(outer), len(inner)) == (4, 4)
+    all_m3, filled_m3 = filled_of(basin, walls)
+    assert all_m3 == pytest.approx(basin.solid_m3, rel=1e-6)  # 16.149 L: no hollow is left
+    assert filled_of(basin, outer) == filled_of(basin, outer[:1]) == (all_m3, filled_m3)
+    of_inner = {filled_of(basin, walls)[1] for walls in (inner, inner[:1], inner[2:])}
+    [inner_m3] = of_inner
+    # Above the floor of the bowl, counted by hand: 2.05 L; the rest lies below it.
+    assert inner_m3 == pytest.approx(0.00205, rel=0.01)
+    assert filled_of(basin, [outer[0], *inner])[1] == filled_m3 > inner_m3
+
+
+def test_walls_across_one_gap_are_all_allowed_a_dam_and_their_filling_is_noted(basin):
+    rows = ways_of(
+        basin,
+        way_mixes([WayMix(read_mix("backer-poured"))]),
+        face_coat=read_mix("face-coat-sprayed"),
+    )
+    assert all(row.feasible for row in rows)
+    filled = [row for row in rows if row.way is Way.FILLED]
+    inner = [row for row in filled if row.depth_m < 0.15]
+    [note] = filling_notes(basin, inner)
+    assert f"takes {filled_of(basin, [inner[0].surface])[1] * 1e3:.4g} L" in note.text
+    [note] = filling_notes(basin, filled)
+    assert f"takes {basin.layers.filled_m3 * 1e3:.4g} L" in note.text

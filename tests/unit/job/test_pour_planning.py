@@ -49,6 +49,23 @@ def test_it_is_a_day_plan(made):
     assert "pan mixer" in made._repr_html_()
 
 
+def test_it_tells_how_long_each_batch_is_mixed_and_how_its_walls_are_cast(document):
+    for batch in batches_of(document):
+        told = [(row["what"], row["duration_s"]) for row in batch["mixing"]]
+        assert told == [("mix", 180.0), ("rest", 180.0), ("mix again", 120.0)]
+        waiting = [line["name"] for line in batch["ingredients"] if line["after_rest"]]
+        assert waiting == (["ar-glass-fibre"] if batch["layer"] == "backer" else [])
+    ways = {(row["piece"], row["class"]): row["way"] for row in document["walls"]}
+    assert ways == {
+        ("ticket counter", "return"): "dammed",
+        ("ticket counter", "upright"): "dammed",
+        ("hearth surround", "upright"): "dammed",
+        ("wall panel", "return"): "dammed",
+    }
+    panel = [row["surface"] for row in document["walls"] if row["piece"] == "wall panel"]
+    assert panel == [f"R{number}" for number in range(1, 8)]
+
+
 def test_six_panels_from_two_forms_take_three_days(document):
     assert [day["day"] for day in document["days"]] == [1, 2, 3]
     for day in document["days"]:

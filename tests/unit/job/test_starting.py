@@ -11,6 +11,7 @@ from takeoff.errors import OutputError, QuantityError, ShopFileError, SurfaceErr
 from takeoff.files.job_file import read_order
 from takeoff.job.starting import start_job
 from takeoff.pricing.rates import Measure
+from takeoff.report.start_text import start_text
 from tests.house.walking import ROOT
 
 HALL = ROOT / "samples" / "ferry-hall"
@@ -309,6 +310,29 @@ def test_pieces_that_differ_keep_their_own_direction(tmp_path, monkeypatch):
     job = (tmp_path / "job.toml").read_text(encoding="utf-8")
     assert "two_pieces-1: piece, up; two_pieces-2: piece, front" in " ".join(job.split("\n# "))
     assert read_order(edit(tmp_path, told)).pieces[0].show is None
+
+
+@pytest.mark.parametrize(
+    ("declared", "unit", "side_m"), [(1, "in", 1200 * 0.0254), (4, "mm", 1.2), (5, "cm", 12.0)]
+)
+def test_a_unit_told_for_drawings_without_one_leaves_a_declared_one_alone(
+    tmp_path, declared, unit, side_m
+):
+    text = PANEL.read_text(encoding="utf-8")
+    panel = tmp_path / "panel.dxf"
+    panel.write_text(re.sub(r"(\$INSUNITS\s+70\s+)4", rf"\g<1>{declared}", text), encoding="utf-8")
+    document = started(tmp_path, COUNTER, panel, unit="mm")
+    counter, drawn = document["pieces"]
+    assert (counter["unit"]["name"], counter["unit"]["source"]) == ("mm", "told")
+    assert counter["unit"]["passed_over"] is None
+    assert (drawn["unit"]["name"], drawn["unit"]["source"]) == (unit, "declared")
+    assert drawn["unit"]["passed_over"] == (None if unit == "mm" else "mm")
+    assert drawn["drawn"][0]["size_m"][0] == pytest.approx(side_m)
+    job = (tmp_path / "job.toml").read_text(encoding="utf-8")
+    said = 'mm was told and is not taken; to overrule the drawing, write unit = "mm"'
+    assert (said in " ".join(job.split("\n# "))) is (unit != "mm")
+    assert (said in start_text(document)) is (unit != "mm")
+    assert [piece.unit for piece in read_order(edit(tmp_path, told)).pieces] == ["mm", unit]
 
 
 def test_a_unit_that_no_file_of_ours_can_tell_is_left_to_the_drawing(tmp_path):

@@ -117,3 +117,9 @@ def test_forms_cast_in_turn_are_noted_where_no_clock_counts_their_batches(tmp_pa
     [note] = [note for note in made.notes if "are cast in turn" in note.text]
     assert (note.code, note.where) == (NoteCode.DEFAULT_USED, "panel")
     assert note.text.startswith("3 castings in 2 forms")
+
+
+def test_one_form_cast_in_more_than_once_is_one_form(tmp_path):
+    job = changed(write_panels(tmp_path), ("job.toml", "forms = 2", "forms = 1"))
+    [note] = [note for note in takeoff.bid(job).notes if "are cast in turn" in note.text]
+    assert note.text.startswith("3 castings in 1 form are cast in turn")

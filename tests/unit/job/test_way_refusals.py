@@ -49,9 +49,27 @@ def test_a_way_that_cannot_be_followed_is_asked_about():
     asked = asked_piece("slot", narrow, {"R1": Way.DAMMED, "R2": Way.PACKED})
     assert asked.told == {"R1": Way.DAMMED}
     text = way_refusal([asked]).text
-    assert "R1, 60 mm deep: dammed is told" in text
+    assert "R1, 60 mm deep: dammed is told and cannot be done" in text
+    head = text.partition("\n")[0]
+    assert "dammed is told of walls on which that cannot be done" in head
+    assert "for all walls" not in head  # what is told already is not proposed
+    assert "at the end of its [[piece]], under its plain keys" in head
     assert "dammed or cored not feasible: the layers meet: there is no room" in text
     assert pasted(text) == [{"R1": "filled"}]
+
+
+def test_a_way_for_all_walls_is_proposed_only_where_all_can_be_cast_so(rows):
+    narrow = rows_of((400, 30, 60))
+    asked = [asked_piece("tray", rows, {"R1": None})]
+    assert 'for all walls by way = "dammed"' in way_refusal(asked).text
+    asked.append(asked_piece("slot", narrow, {"R1": None}))
+    assert "for all walls" not in way_refusal(asked).text
+
+
+def test_several_ways_that_cannot_be_done_are_named(rows):
+    narrow = rows_of((400, 30, 60))
+    asked = asked_piece("slot", narrow, {"R1": Way.DAMMED, "R2": Way.CORED})
+    assert "dammed and cored are told of walls on which" in way_refusal([asked]).text
 
 
 def test_all_walls_of_all_pieces_are_refused_at_once(rows):
@@ -80,6 +98,7 @@ def test_each_way_stands_with_its_litres_and_its_inner_form(rows):
         "    dammed or cored 0.38 L, inner form 0.014 m²",
         "    filled 4.13 L",
         "    packed or sprayed 0.38 L",
+        "# at the end of the [[piece]] of tray, under its plain keys",
         "[piece.wall]",
         'R1 = "dammed"',
     ]

@@ -227,7 +227,7 @@ def test_several_walls_are_filled_once_to_the_deepest_foot(piece):
     [note] = filling_notes(piece, ways_of(piece, MIXES, face_coat=FACE_COAT))
     assert (note.code, note.where) == (NoteCode.POURED_WALL, "tray")
     assert "several are filled once, to the foot of the deepest: for U1, 200 mm" in note.text
-    assert "338.7 L beyond all layers" in note.text
+    assert "338.7 L beyond the layers" in note.text
 
 
 def test_one_wall_to_fill_needs_no_such_note(piece):

@@ -110,7 +110,7 @@ def test_a_job_corrects_by_id_and_by_hash(tmp_path):
 
 def test_a_job_without_the_hash_is_refused_with_the_line_to_paste(tmp_path):
     job = corrected_job(tmp_path, "[piece.surface]", 'R2 = "back"')
-    with pytest.raises(SurfaceError, match="R2 may be something else once the drawing") as refused:
+    with pytest.raises(SurfaceError, match="R2 is read off a drawing; add this line") as refused:
         takeoff.bid(job)
     assert refused.value.text.splitlines()[-1] == f'sha256 = "{HASH[:12]}"'
     assert "job.toml:" in refused.value.where
@@ -118,7 +118,7 @@ def test_a_job_without_the_hash_is_refused_with_the_line_to_paste(tmp_path):
 
 def test_the_number_of_a_reading_is_guarded_too(tmp_path):
     job = changed_job(tmp_path, ("job.toml", 'show = "up"', 'show = "S1"'))
-    with pytest.raises(SurfaceError, match="S1 may be something else once the drawing is changed"):
+    with pytest.raises(SurfaceError, match="S1 is read off a drawing; add this line"):
         takeoff.bid(job)
     told = job.read_text(encoding="utf-8").replace('"S1"\n', '"S1"\nsha256 = "123456123456"\n')
     job.write_text(told, encoding="utf-8")
@@ -128,7 +128,7 @@ def test_the_number_of_a_reading_is_guarded_too(tmp_path):
 
 def test_edges_are_guarded_too(tmp_path):
     job = changed_job(tmp_path, ("job.toml", 'sha256 = "a4f167ad6b40"', "# no hash"))
-    with pytest.raises(SurfaceError, match="E3 may be something else once the drawing is changed"):
+    with pytest.raises(SurfaceError, match="E3 is read off a drawing; add this line to its"):
         takeoff.bid(job)
 
 

@@ -106,3 +106,14 @@ def test_a_one_sided_band_is_refused(tmp_path):
     trimesh.Trimesh(points, faces, process=False).export(path)
     with pytest.raises(SurfaceError, match="face opposite ways"):
         takeoff.measure(path, unit="mm", kind="open", show="up")
+
+
+@pytest.mark.parametrize("empty", ["", "  "])
+def test_an_empty_path_is_called_empty(empty):
+    with pytest.raises(UnreadableError, match=r"^the path of the drawing is empty; name an STL"):
+        takeoff.measure(empty)
+
+
+def test_a_folder_is_called_one(tmp_path):
+    with pytest.raises(UnreadableError, match=r"is a folder; name the drawings in it, \.dxf or"):
+        takeoff.measure(tmp_path)

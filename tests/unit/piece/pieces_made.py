@@ -136,3 +136,24 @@ def wholly_flipped(mesh, show):
 
 
 WAYS = [as_drawn, turned, subdivided, shuffled, unwelded, partly_flipped, wholly_flipped]
+
+
+def bowl(top, floor):
+    """A solid 600 x 400 x 160 mm with a bowl 140 deep, straight or tapering to its floor."""
+    block = trimesh.creation.box(bounds=[(-0.3, -0.2, 0.0), (0.3, 0.2, 0.16)])
+    rim, foot = np.array(top) / 2, np.array(floor) / 2
+    above = rim + (rim - foot) / 7  # 20 mm above the rim: the plug comes out
+    corners = [
+        (x * half[0], y * half[1], z)
+        for half, z in ((above, 0.18), (foot, 0.02))
+        for x in (-1, 1)
+        for y in (-1, 1)
+    ]
+    plug = trimesh.convex.convex_hull(np.array(corners))
+    cast = block.difference(plug, engine="manifold")
+    surfaces = classify(
+        Mesh.from_trimesh(cast, unit="m"),
+        kind=ModelKind.PIECE,
+        show_direction=UP,
+    )
+    return surfaces, float(cast.volume)

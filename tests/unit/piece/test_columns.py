@@ -230,3 +230,20 @@ def test_columns_of_sectors_whose_rims_changed_are_as_if_made_anew(section):
     assert again.depth_m.tolist() == anew.depth_m.tolist()
     assert again.strips.left_m.tolist() == anew.strips.left_m.tolist()
     assert (again.below != former.below).any()
+
+
+def test_columns_judged_anew_are_cut_where_they_were():
+    sectors = sectors_in(prism(TAPERED, 500))
+    columns = columns_of(sectors)
+    assert columns.crossings is not columns.even
+    again = columns_of(sectors, former=columns)
+    assert again.crossings is columns.crossings
+    assert (again.depth_m == columns.depth_m).all()
+
+
+def test_columns_are_cut_anew_where_depths_pass_other_limits():
+    sectors = sectors_in(prism(TAPERED, 500))
+    columns, deeper = columns_of(sectors), SurfaceRules(return_limit_m=0.13)
+    again = columns_of(sectors, former=columns, rules=deeper)
+    assert again.crossings is not columns.crossings
+    assert (again.depth_m == columns_of(sectors, rules=deeper).depth_m).all()

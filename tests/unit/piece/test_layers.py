@@ -4,18 +4,22 @@ import shapely
 import trimesh
 
 from takeoff.errors import LayerVolumeError
-from takeoff.geometry.layering import Grown, Layering
+from takeoff.geometry.layering import Grown, Layering, layer_up
 from takeoff.geometry.mesh import Mesh
 from takeoff.notes import NoteCode
 from takeoff.piece.cast_skin import cast_skin
 from takeoff.piece.classifying import classify
 from takeoff.piece.corrections import Corrections
+from takeoff.piece.fillings import SpaceBehind
+from takeoff.piece.layer_notes import difference_note
+from takeoff.piece.layer_rules import LayerRules
 from takeoff.piece.layers import Layer
 from takeoff.piece.laying import lay
+from takeoff.piece.level_layers import LevelLayers
 from takeoff.piece.meeting_notes import ShallowWalls, meeting_notes
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 from takeoff.piece.thickness import everywhere, read_class_thickness
-from takeoff.piece.wall_layers import SpaceBehind
+from tests.unit.piece.pieces_made import bowl
 
 UP = np.array([0.0, 0.0, 1.0])
 FACE_M, BACKER_M = 0.004, 0.020
@@ -52,6 +56,7 @@ def test_area_times_thickness_stands_beside_and_the_difference_is_explained():
     [note] = laid.notes
     assert note.code is NoteCode.LAYER_FLAT
     assert "too much; layers share" in note.text
+    assert "inside corners" not in note.text  # a tray has none
 
 
 def test_rows_name_layer_and_class_and_add_up():
@@ -435,7 +440,7 @@ def test_walls_without_an_inner_face_need_no_second_form(size):
 def test_a_flat_slab_shares_nothing_at_arrises():
     plate = prism([(-0.5, 0.0), (0.0, 0.0), (0.5, 0.0)])
     [note] = lay(plate, backer=everywhere(0.020)).notes
-    assert "layers share 0.00 L at arrises and need 0.00 L more" in note.text
+    assert note.text.endswith("true volume 40.00 L: right")
 
 
 def test_a_thin_spot_of_a_solid_is_filled_and_no_more():
@@ -467,3 +472,73 @@ def test_layers_end_square_at_a_bare_opening(bare):
         ring_m2 += 2 * (0.4 + 0.2) * 0.020 + np.pi * 0.020**2
     exact_m3 = face_m2 * 0.020 + ring_m2 * 0.030
     assert laid.volume_m3(Layer.BACKER) == pytest.approx(exact_m3, rel=1e-6)
+
+
+def filled_by_depth(top, floor):
+    surfaces, solid_m3 = bowl(top, floor)
+    laid = lay(surfaces, face_coat=everywhere(0.004), backer=everywhere(0.016), solid_m3=solid_m3)
+    depth_m = {surface.id: round(surface.depth_m, 3) for surface in surfaces.surfaces}
+    return laid, {
+        depth: [wall.filled_m3 for wall in laid.walls if depth_m[wall.surface] == depth]
+        for depth in (0.14, 0.16)
+    }
+
+
+def test_a_show_face_at_the_foot_of_a_wall_takes_nothing_of_what_fills_it():
+    laid, filled = filled_by_depth((0.4, 0.2), (0.4, 0.2))
+    # Above z = 20 mm: the solid less the ring outside, the ring behind the bowl, round at its
+    # corners, and the rim between them; the floor of the bowl lies below.
+    outer_m2 = 0.24 - 0.56 * 0.36
+    inner_m2 = 1.2 * 0.02 + np.pi * 0.02**2
+    rim_m2 = 0.24 - 0.08 - outer_m2 - inner_m2
+    exact_m3 = (0.24 - 0.08) * 0.14 - (outer_m2 + inner_m2) * 0.14 - rim_m2 * 0.02
+    assert filled[0.14] == pytest.approx([exact_m3] * 4, rel=1e-6)
+    whole_m3 = 0.24 * 0.16 - 0.08 * 0.14 - laid.volume_m3(Layer.FACE_COAT)
+    assert filled[0.16] == pytest.approx([whole_m3 - laid.volume_m3(Layer.BACKER)] * 4, rel=1e-6)
+
+
+def test_walls_whose_layers_meet_at_the_rim_are_filled_below_it():
+    _, filled = filled_by_depth((0.56, 0.36), (0.46, 0.26))
+    lean = 0.05 / 0.14
+    inset_m = 0.02 * np.sqrt(1 + lean**2)
+    z_m = (np.arange(2000) + 0.5) / 2000 * 0.12 + 0.02
+    half_m = 0.05 * (z_m - 0.02) / 0.14 + inset_m  # beyond the floor of the bowl, on each side
+    round_m2 = (4 - np.pi) * inset_m**2  # near enough where the corners lean
+    ring_m2 = 0.56 * 0.36 - (0.46 + 2 * half_m) * (0.26 + 2 * half_m) + round_m2
+    exact_m3 = np.clip(ring_m2, 0.0, None).mean() * 0.12
+    assert filled[0.14] == pytest.approx([exact_m3] * 4, rel=0.01)
+    assert min(filled[0.16]) > max(filled[0.14])
+
+
+def test_layers_above_a_level_that_leaning_walls_pass_through():
+    surfaces = leaning((0.4, 0.3), (0.44, 0.34), 0.1)
+    skin = cast_skin(surfaces).skin
+    count = len(skin.mesh.triangles)
+
+    def laid_on(part, of):
+        thickness_m = np.full(len(of), 0.010)
+        return layer_up(part, np.ones((len(of), 1)), thickness_m, thickness_m)
+
+    whole = laid_on(skin, np.arange(count))
+    layers = LevelLayers(skin, UP, np.full(count, 0.020), whole.volume_m3, laid_on, LayerRules())
+    inset = 0.020 * np.sqrt(1 + 0.2**2)
+    space_m3 = frustum_m3(0.2 - inset, 0.15 - inset, 0.2, -0.020, -0.06)
+    exact_m3 = frustum_m3(0.2, 0.15, 0.2, 0.0, -0.06) - space_m3
+    # Where two wedges meet at a corner, their overlap is the least part of the layers.
+    assert layers.above_m3(-0.06) == pytest.approx(exact_m3, rel=2e-3)
+    assert layers.above_m3(-0.1) == whole.volume_m3
+
+
+@pytest.mark.parametrize(
+    ("arris_m3", "inside_m3", "end"),
+    [
+        (0.002, 0.001, "; layers share 2.00 L at arrises and need 1.00 L more at inside corners"),
+        (0.002, 4e-6, "; layers share 2.00 L at arrises"),
+        (0.0, 0.001, "; layers need 1.00 L more at inside corners"),
+        (0.0, 0.0, "too much"),
+    ],
+)
+def test_only_what_shows_in_the_litres_is_told_of_edges(arris_m3, inside_m3, end):
+    layer = Grown(np.array([0.010]), np.zeros((1, 3)))
+    laid = Layering(layer, layer, np.zeros(1), 0.0, 0.020, False, arris_m3, inside_m3)
+    assert difference_note(0.022, laid, LayerRules()).text.endswith(end)

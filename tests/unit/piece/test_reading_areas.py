@@ -3,8 +3,12 @@ import pytest
 import trimesh
 
 from takeoff.geometry.mesh import Mesh
+from takeoff.piece.asking import Asked, question
 from takeoff.piece.finding import readings_asked
-from takeoff.piece.reading_areas import read_areas
+from takeoff.piece.flats import flats_of
+from takeoff.piece.reading import numbered, reading_of
+from takeoff.piece.reading_areas import read_areas, shown_areas_m2
+from takeoff.piece.rules import SurfaceRules
 from takeoff.piece.surfaces import ModelKind, SurfaceClass
 from tests.unit.piece.scans_made import fine_box, shaken
 
@@ -38,3 +42,23 @@ def test_the_noise_is_taken_off_a_scan():
     scan = shaken(fine_box((400, 200, 40), 10), 0.3)
     first = read_areas(scan)[0]
     assert first.area_m2[SurfaceClass.SHOW_FACE] == pytest.approx(0.08, rel=0.05)
+
+
+def spike():
+    """A bar 4 m long and 4 mm square, of which an end is next to nothing."""
+    return Mesh.from_trimesh(trimesh.creation.box((4.0, 0.004, 0.004)), unit="m")
+
+
+@pytest.mark.parametrize("kind", [None, ModelKind.PIECE])
+def test_a_reading_without_a_show_face_is_not_offered(kind):
+    along_x = reading_of(ModelKind.PIECE, np.array([1.0, 0.0, 0.0]), ())
+    up = reading_of(ModelKind.PIECE, np.array([0.0, 0.0, 1.0]), ())
+    flats = flats_of(spike())
+    assert shown_areas_m2(flats, along_x) is None
+    ways = numbered([up, along_x])
+    head, *lines = question(Asked(flats, ways, kind, SurfaceRules())).text.splitlines()
+    assert "too little speaks for the one reading found" in head
+    assert [line.split()[0] for line in lines] == ["S1"]
+    only = Asked(flats, numbered([along_x]), kind, SurfaceRules())
+    assert question(only).text.startswith("nobody told which side is the show face; tell")
+    assert read_areas(spike(), show_direction=np.array([1.0, 0.0, 0.0])) == ()

@@ -27,10 +27,29 @@ def test_every_ingredient_of_every_batch_has_its_row() -> None:
         for batch in day["batches"]
         for line in batch["ingredients"]
     ]
-    rows = rows_of(batch_csv(document))
+    rows = [row for row in rows_of(batch_csv(document)) if row["ingredient"]]
     told = [(row["pour_day"], row["batch"], row["ingredient"]) for row in rows]
     assert told == [one[:3] for one in wanted]
     assert [float(row["mass_kg"]) for row in rows] == pytest.approx([one[3] for one in wanted])
+
+
+def test_mixing_and_rest_have_a_row_between_what_goes_in_before_and_after_them() -> None:
+    document = bid_with_clock()
+    rows = [row for row in rows_of(batch_csv(document)) if row["mix"] == "backer-poured"]
+    mixing = [row for row in rows if not row["ingredient"]]
+    assert len(mixing) == len({row["batch"] for row in rows}) > 1
+    for row in mixing:
+        steps = {one["step"]: one["ingredient"] for one in rows if one["batch"] == row["batch"]}
+        assert row["when"] == "mix 3 min, rest 3 min, mix again 2 min"
+        assert (row["mass_kg"], row["running_kg"], row["actual"]) == ("", "", "")
+        number = int(row["step"])
+        assert steps[str(number - 1)] == "held-back water"
+        assert steps[str(number + 1)] == "ar-glass-fibre"
+
+
+def test_a_row_of_mixing_has_as_many_cells_as_any_other() -> None:
+    lines = csv.reader(io.StringIO(batch_csv(bid_without_clock()).decode("utf-8-sig"), newline=""))
+    assert {len(line) for line in lines} == {len(BATCH_SHEET_COLUMNS)}
 
 
 def test_batches_without_a_clock_are_numbered_kind_by_kind() -> None:

@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 
+import takeoff
 from takeoff.documents import BidDocument
 from takeoff.errors import MissingExtraError
 from takeoff.report.batch_rows import batch_table
@@ -28,6 +29,7 @@ from takeoff.report.figures import System
 from takeoff.report.pour_clock import batch_clocks, clock_text
 from takeoff.report.sheet_blocks import cautions_mm, draw_cautions
 from takeoff.report.sheet_layout import Paper, Pen
+from takeoff.report.weigh_text import weigh_text
 from tests.unit.report.books_read import values
 from tests.unit.report.sheet_samples import (
     bid_of,
@@ -96,6 +98,64 @@ def test_every_batch_of_a_pour_says_the_kilos_of_the_document(paper: Paper) -> N
         assert [kg for _, kg in told] == pytest.approx(sums)
         assert f"{batch['mass_kg']:.2f} kg" in page
         assert all(line["name"] in page for line in lines)
+
+
+def mixing_of(mix: str) -> str:
+    """The line of a weigh sheet that says how long to mix."""
+    (line,) = [
+        line for line in weigh_text(takeoff.weigh(mix, volume="10 L").to_dict()).splitlines()
+        if "mix again" in line
+    ]  # fmt: skip
+    return line.partition("mix")[1] + line.partition("mix")[2]
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_every_batch_says_how_long_to_mix_where_its_weigh_sheet_does(paper: Paper) -> None:
+    pages = [page for page in with_clock(paper) if page[0].startswith("Batch ")]
+    assert len(pages) > 10
+    for page in pages:
+        mix = "backer-poured" if "ar-glass-fibre" in page else "face-coat-sprayed"
+        at = page.index(mixing_of(mix))
+        assert "held-back water" in page[:at]
+        assert ("ar-glass-fibre" in page[at:]) == (mix == "backer-poured")
+        assert "whole batch" in page[at:]
+    for page in without_clock()[:2]:
+        assert mixing_of("face-coat-sprayed") in page
+
+
+def test_where_nobody_told_how_long_to_mix_no_step_says_so() -> None:
+    document: Any = copy.deepcopy(bid_without_clock())
+    for lot in document["batch"]["lots"]:
+        lot["mixing"] = []
+    assert not [line for page in printed(document) for line in page if "mix again" in line]
+
+
+def test_a_batch_says_how_the_walls_are_cast_that_it_goes_to() -> None:
+    coat, backer = without_clock()[:2]
+    assert not [line for line in coat if "dammed" in line]
+    told = [line for line in backer if "dammed" in line]
+    assert told == ["R1 to R6, U1, U2 dammed", "U1 to U8 dammed", "R1 to R7 dammed"]
+    document = bid_with_clock()
+    pour: Any = document["pour_day"]
+    walls = {"wall panel": "R1 to R7 dammed", "hearth surround": "U1 to U8 dammed",
+             "ticket counter": "R1 to R6, U1, U2 dammed"}  # fmt: skip
+    for batch in (one for day in pour["days"] for one in day["batches"]):
+        (page,) = [page for page in with_clock() if f"Batch {batch['id']}" in page]
+        deep = {part["piece"] for part in batch["parts"] if part["class"] != "show_face"}
+        of_backer = deep if batch["layer"] == "backer" else set()
+        told = [line for line in page if "dammed" in line]
+        assert sorted(told) == sorted(walls[piece] for piece in of_backer)
+    days = " ".join(line for page in with_clock() if page[0].startswith("Day") for line in page)
+    assert "wall panel, copy 2 (R1 to R7 dammed)" in days
+
+
+def test_each_wall_is_told_in_its_own_way() -> None:
+    document: Any = copy.deepcopy(bid_without_clock())
+    counter = document["pieces"][0]
+    counter["ways"] = {"R1": "cored", "U1": "filled", "U2": "packed"}
+    backer = printed(document)[1]
+    assert [line for line in backer if "cored" in line] == ["R1 cored; U1 filled"]
+    assert not [line for line in backer if "packed" in line]
 
 
 def test_a_day_has_its_sheet_for_the_wall_with_every_batch_on_it() -> None:
@@ -289,7 +349,9 @@ def test_what_goes_in_at_the_gun_is_in_no_running_total() -> None:
     document = copy.deepcopy(bid_without_clock())
     lots: Any = document["batch"]["lots"]  # type: ignore[index]
     words = "not into the mixer: at the gun, chopped into the spray"
-    lots[0]["ingredients"].append({"name": "roving", "mass_kg": 1.5, "when": words})
+    lots[0]["ingredients"].append(
+        {"name": "roving", "mass_kg": 1.5, "when": words, "after_rest": True}
+    )
     page = printed(document)[0]
     at = page.index("roving")
     assert "1.50 kg" in page[at:]

@@ -35,7 +35,14 @@ def poured(**changes):
         "mixed_by": 1,
         "placed_by": [2, 3],
         "parts": [part_row(demand, mass_kg=20.0, start_s=960.0, end_s=1200.0)],
-        "ingredients": [{"name": "water", "mass_kg": 4.0, "when": "first"}],
+        "ingredients": [
+            {"name": "water", "mass_kg": 4.0, "when": "first", "after_rest": False},
+            {"name": "fibre", "mass_kg": 0.5, "when": "last", "after_rest": True},
+        ],
+        "mixing": [
+            {"what": "mix", "duration_s": 180.0},
+            {"what": "rest", "duration_s": 90.0},
+        ],
     }
     day = {
         "day": 1,
@@ -98,14 +105,21 @@ def test_who_mixes_when_it_is_printed_never_overruns_what_is_printed(minutes):
 def test_it_says_who_brushes_and_which_layer():
     assert ", then brush" not in batch_text(poured())
     line = line_of(batch_text(poured(brush_end_s=21.0 * 60.0, layer="face_coat")), "1.1")
-    assert "hand 2+3, then brush" in line
+    assert "hands 2 + 3, then brush" in line
     assert "face coat" in line
 
 
 def test_it_says_who_and_where():
     line = line_of(batch_text(poured()), "1.1")
-    for words in ("hand 1", "hand 2+3", "panel 1 20 kg", "20.4 kg / 10 L", "pan"):
+    for words in ("hand 1", "hands 2 + 3", "panel 1 20 kg", "20.4 kg / 10 L", "pan"):
         assert words in line
+
+
+def test_mixing_and_rest_stand_before_what_waits_for_them():
+    told = "backer-poured, batch 1.1: water 4 kg, mix 3 min, rest 1 min 30 s, fibre 500 g"
+    assert told in batch_text(poured()).splitlines()
+    untold = "backer-poured, batch 1.1: water 4 kg, fibre 500 g"
+    assert untold in batch_text(poured(mixing=[])).splitlines()
 
 
 def test_it_can_be_written_in_pounds_and_gallons():

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
 
 from takeoff.report.bid_text import bid_text
-from takeoff.report.bid_words import what_is_bid
+from takeoff.report.bid_words import doubts_line, what_is_bid
 from takeoff.report.figures import System, written_mass
 from takeoff.report.note_text import bid_notes
 from tests.unit.report.sheet_samples import bid_without_clock
@@ -60,3 +61,31 @@ def test_pieces_are_named_until_they_are_many() -> None:
     few: Any = {"pieces": many["pieces"][:2]}
     assert what_is_bid(few, listed="below") == "2 x panel 0, 2 x panel 1"
     assert what_is_bid(many, listed="below") == "26 castings of 13 pieces, listed below"
+
+
+def noted(*codes: str) -> list[dict[str, str]]:
+    return [{"code": code, "text": "said", "where": ""} for code in codes]
+
+
+@pytest.mark.parametrize(
+    ("of_job", "of_piece", "line"),
+    [
+        ((), (), ""),
+        (("unit-declared", "heavy"), ("layer-flat", "head", "hold-down"), ""),
+        (("from-memory",), ("heavy",), "1 note may change this price"),
+        (("from-memory", "size-absurd"), ("default-used",), "3 notes may change this price"),
+    ],
+)
+def test_notes_that_may_change_the_price_are_counted(
+    of_job: tuple[str, ...], of_piece: tuple[str, ...], line: str
+) -> None:
+    document: Any = {"notes": noted(*of_job), "pieces": [{"notes": noted(*of_piece)}]}
+    assert doubts_line(document) == line
+
+
+def test_the_count_stands_under_the_total() -> None:
+    hall = bid_without_clock()
+    lines = bid_text(hall).splitlines()
+    total = next(number for number, text in enumerate(lines) if text.startswith("TOTAL "))
+    assert re.fullmatch(r"\d+ notes may change this price", lines[total + 1])
+    assert lines[total + 1] == doubts_line(hall)

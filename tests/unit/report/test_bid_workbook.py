@@ -237,6 +237,9 @@ def test_batches_are_those_of_the_document(hall):
     ]
     told = [line["mass_kg"] for lot in hall["batch"]["lots"] for line in lot["ingredients"]]
     assert weighed[1:] == close(told)
+    for lot in hall["batch"]["lots"]:
+        mixing = row_of(cells, "Weighing", None, B=lot["mix"])
+        assert mixing["G"] == "mix 3 min, rest 3 min, mix again 2 min"
 
 
 def test_inputs_are_marked_named_and_held_to_what_they_can_be(hall):

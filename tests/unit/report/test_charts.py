@@ -53,6 +53,30 @@ def test_what_is_too_little_is_told():
     assert "2.642 gal" in drawn(flat_true_svg({"pieces": bowl}, system=System.US))[0]
 
 
+def ends(svg):
+    """Tell how far words may reach, at the width of wide type, and how wide a drawing is."""
+    root = Tree.fromstring(svg)
+    for one in root.iter("{http://www.w3.org/2000/svg}text"):
+        if one.get("text-anchor") == "start":
+            sign_px = 13 * (0.7 if one.get("font-weight") else 0.62)
+            yield float(one.get("x")) + sign_px * len(one.text), float(root.get("width"))
+
+
+@pytest.mark.parametrize("system", list(System))
+def test_no_words_run_over_the_right_edge(system):
+    pieces = [
+        piece("sill", true=(0.002, 0.00794), flat=(0.002, 0.0091)),
+        piece("bowl", true=(0.002, 0.00794), flat=(0.002, 0.0071)),
+        piece("rail", true=(0.0002, 0.0007), flat=(0.002, 0.0091)),
+    ]
+    svg = flat_true_svg({"pieces": pieces}, system=system)
+    assert {"11.7 % too much", "8.5 % too little", "1133.3 % too much"} <= set(drawn(svg)[0])
+    day = {"day": 1, "batches": [batch(1, 0.0, placed_by=[2, 3], brush_end_s=1300.0)]}
+    hands = pour_day_svg(day, system=system)
+    assert "hand 1 mixes, hands 2 + 3, then brush" in drawn(hands)[0]
+    assert all(end <= wide for drawing in (svg, hands) for end, wide in ends(drawing))
+
+
 def test_pieces_without_layers_are_not_drawn():
     bare = piece("bare", true=(0.0, 0.0), flat=(0.0, 0.0))
     assert flat_true_svg({"pieces": [bare]}) == ""

@@ -23,4 +23,4 @@ def test_a_terminal_is_not_overrun(tmp_path, monkeypatch):
 def test_one_edit_is_one(tmp_path):
     document = start_job([PANEL], tmp_path)
     text = start_text({**document, "edits": document["edits"][:1]})
-    assert "1 edit left, then takeoff bid" in text
+    assert "1 edit, 2 values left, then takeoff bid" in text
