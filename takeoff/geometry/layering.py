@@ -338,11 +338,15 @@ def _counted(
 ) -> tuple[Grown, Grown, FloatArray, float]:
     """Count the layers; the first from the skin only where its sum over edges does not hold."""
     inside = count.inside(depth_m)
-    outer, start_doubt = coat.grown, coat.doubt_m3
+    outer, start_doubt, start_m = coat.grown, coat.doubt_m3, coat.depth_m
     if outer is None:
         nothing_m = np.broadcast_to(0.0, depth_m.shape)
-        outer, start_doubt, _ = _mean(count.between(nothing_m, coat.depth_m, inside))
-    inner, doubt_m3, inner_m2 = _mean(count.between(coat.depth_m, depth_m, inside))
+        if coat.told:
+            outer, start_doubt, _ = _mean(count.between(nothing_m, start_m, inside))
+        else:
+            classes = count.shares.shape[1]
+            outer, start_m = Grown(np.zeros(classes), np.zeros((classes, 3))), nothing_m
+    inner, doubt_m3, inner_m2 = _mean(count.between(start_m, depth_m, inside))
     room_m3 = max(solid_m3 - float(outer.volume_m3.sum()), 0.0)
     inner = inner.within(room_m3)
     if not coat.told:

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from takeoff.errors import LayerVolumeError
+from takeoff.geometry.band_rules import BandRules
 from takeoff.geometry.conflicts import coming_out_share
 from takeoff.geometry.layering import Grown, Layering, layer_up
 from takeoff.geometry.skin_edges import SkinEdges, skin_edges
@@ -56,13 +57,19 @@ class _Bed:
         )
 
     def part_layers(
-        self, first_m: FloatArray, second_m: FloatArray, skin: SkinEdges, of: NDArray[np.integer]
+        self, depth_m: FloatArray, skin: SkinEdges, of: NDArray[np.integer]
     ) -> Layering:
-        """Lay two layers on a part of the skin, each facet of which is of one of the whole."""
+        """Lay both layers as one on a part of the skin, each facet of which is of the whole."""
         uncut = np.isclose(skin.facets.area_m2, self.skin.facets.area_m2[of])
         rim_m = np.where(uncut, self.cast.rim_m[of], 0.0)
-        shares = self.cast.shares[of]
-        return layer_up(skin, shares, first_m[of], second_m[of], rim_m=rim_m)
+        return layer_up(
+            skin,
+            self.cast.shares[of],
+            np.zeros(len(of)),
+            depth_m[of],
+            rim_m=rim_m,
+            band_rules=BandRules(most_repeat_count=2),  # a wall's litres, told beside others
+        )
 
     def refuse_too_thick(self, laid: Layering, depth_m: FloatArray, rules: LayerRules) -> None:
         """Refuse layers that come out at the back behind the whole show face."""
@@ -148,7 +155,7 @@ def lay(
             surfaces.show_direction,
             first_m + second_m,
             laid.volume_m3,
-            partial(bed.part_layers, first_m, second_m),
+            partial(bed.part_layers, first_m + second_m),
             rules,
         ),
     )
