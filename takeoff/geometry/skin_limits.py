@@ -230,12 +230,7 @@ def with_edges(
     points_m = np.concatenate([points_m, points_m])
     if chosen is not None:
         facet, points_m = facet[chosen[facet]], points_m[chosen[facet]]
-    return SkinSamples(
-        np.concatenate([samples.points_m, points_m]),
-        np.concatenate([samples.inward_normals, -skin.facets.normals[facet]]),
-        np.concatenate([samples.facet, facet]),
-        samples.spacing_m,
-    )
+    return samples.with_more(skin.facets, points_m, facet)
 
 
 def _on_wide_flats(skin: SkinEdges, flat_deg: float, width_m: float) -> BoolArray:

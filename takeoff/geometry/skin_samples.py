@@ -43,6 +43,30 @@ class SkinSamples:
     facet: IntArray
     spacing_m: float
 
+    def with_more(self, facets: Facets, points_m: FloatArray, facet: IntArray) -> SkinSamples:
+        """Put further samples behind these, as far apart as may be.
+
+        Parameters
+        ----------
+        facets : Facets
+            Of the same mesh.
+        points_m : ndarray of float, shape (p, 3)
+            Where. [m]
+        facet : ndarray of int, shape (p,)
+            The facet of each.
+
+        Returns
+        -------
+        SkinSamples
+            Both.
+        """
+        return SkinSamples(
+            np.concatenate([self.points_m, points_m]),
+            np.concatenate([self.inward_normals, -facets.normals[facet]]),
+            np.concatenate([self.facet, facet]),
+            self.spacing_m,
+        )
+
 
 def sample_skin(
     mesh: Mesh, facets: Facets, count: int, *, chosen: IntArray | None = None

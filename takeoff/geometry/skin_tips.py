@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 
 from takeoff.geometry.band_rules import BandRules
 from takeoff.geometry.corners import facet_angles_rad
-from takeoff.geometry.mesh import Mesh
 from takeoff.geometry.skin_edges import SkinEdges
 from takeoff.geometry.skin_samples import SkinSamples
 from takeoff.geometry.sums import summed
@@ -46,6 +45,7 @@ def with_tips(
 
     Examples
     --------
+    >>> from takeoff.geometry.mesh import Mesh
     >>> from takeoff.geometry.skin_edges import skin_edges
     >>> from takeoff.geometry.skin_samples import sample_skin
     >>> foot = np.array([[1, 0, 0], [-1, 1, 0], [-1, -1, 0]], dtype=float)
@@ -72,13 +72,7 @@ def with_tips(
     steps_m = np.arange(rules.tip_step_ratio / 2.0, rules.limit_ratio, rules.tip_step_ratio)
     share = np.minimum(steps_m[:, None] * samples.spacing_m / length_m, 1.0)
     points_m = (tip_m + share[:, :, None] * arm_m).reshape(-1, 3)
-    facet = np.tile(facet, len(steps_m))
-    return SkinSamples(
-        np.concatenate([samples.points_m, points_m]),
-        np.concatenate([samples.inward_normals, -skin.facets.normals[facet]]),
-        np.concatenate([samples.facet, facet]),
-        samples.spacing_m,
-    )
+    return samples.with_more(skin.facets, points_m, np.tile(facet, len(steps_m)))
 
 
 def _tips(skin: SkinEdges, rules: BandRules) -> BoolArray:
@@ -93,15 +87,7 @@ def _tips(skin: SkinEdges, rules: BandRules) -> BoolArray:
     tips[edges.open_start] = tips[edges.open_end] = False
     if tips.any():
         facets = np.flatnonzero(tips[mesh.triangles].any(axis=1))
-        angles_rad = facet_angles_rad(mesh, facets)
-        around_rad = _around_rad(mesh, facets, angles_rad)
+        angles_rad = facet_angles_rad(mesh, facets).ravel()
+        around_rad = summed(mesh.triangles[facets].ravel(), angles_rad, len(tips))
         tips &= around_rad < np.radians(rules.tip_angle_deg)
     return tips
-
-
-def _around_rad(
-    mesh: Mesh, facets: IntArray, angles_rad: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    """Add up the angles of some facets at the points of the mesh."""
-    corners = mesh.triangles[facets].ravel()
-    return summed(corners, angles_rad.ravel(), len(mesh.points_m))

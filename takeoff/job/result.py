@@ -24,6 +24,7 @@ from takeoff.notes import Note
 from takeoff.pricing.bill import Bill
 from takeoff.pricing.materials import Material
 from takeoff.pricing.stakes import Stake
+from takeoff.report.blank_bid import blank_bid
 
 if TYPE_CHECKING:
     from takeoff.report.notebook_frame import PageView
@@ -206,23 +207,4 @@ def refused_bid(path: str | Path, error: TakeoffError) -> BidDocument:
     True
     """
     head = head_of("takeoff.bid/1", settings={}, errors=error_rows(error, file=str(path)))
-    return BidDocument(
-        **head,
-        job=str(path),
-        date=None,
-        currency="",
-        pieces=[],
-        skipped=[],
-        materials=[],
-        form_work=None,
-        batch=None,
-        pour_day=None,
-        lines=[],
-        material_total=None,
-        total=None,
-        total_range=None,
-        cast_besides=[],
-        assumptions=[],
-        cautions=[],
-        mix_cautions=[],
-    )
+    return blank_bid(head, job=str(path))

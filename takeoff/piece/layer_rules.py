@@ -23,9 +23,13 @@ class LayerRules:
     level_m : float, default 2e-6
         A point this near a level is on it: what single precision leaves of a coordinate of 8 m
         and of the level itself. [m]
+    level_repeat_count : int, default 2
+        How often the layers above a level are counted at most: the litres of one way to cast a
+        wall stand beside those of others. [-]
     """
 
     loose_share: float = 0.2
     right_share: float = 0.001
     through_share: float = 0.98
     level_m: float = 2e-6
+    level_repeat_count: int = 2

@@ -57,7 +57,11 @@ class _Bed:
         )
 
     def part_layers(
-        self, depth_m: FloatArray, skin: SkinEdges, of: NDArray[np.integer]
+        self,
+        depth_m: FloatArray,
+        rules: LayerRules,
+        skin: SkinEdges,
+        of: NDArray[np.integer],
     ) -> Layering:
         """Lay both layers as one on a part of the skin, each facet of which is of the whole."""
         uncut = np.isclose(skin.facets.area_m2, self.skin.facets.area_m2[of])
@@ -68,7 +72,7 @@ class _Bed:
             np.zeros(len(of)),
             depth_m[of],
             rim_m=rim_m,
-            band_rules=BandRules(most_repeat_count=2),  # a wall's litres, told beside others
+            band_rules=BandRules(most_repeat_count=rules.level_repeat_count),
         )
 
     def refuse_too_thick(self, laid: Layering, depth_m: FloatArray, rules: LayerRules) -> None:
@@ -155,7 +159,7 @@ def lay(
             surfaces.show_direction,
             first_m + second_m,
             laid.volume_m3,
-            partial(bed.part_layers, first_m + second_m),
+            partial(bed.part_layers, first_m + second_m, rules),
             rules,
         ),
     )

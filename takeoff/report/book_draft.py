@@ -8,7 +8,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from takeoff.documents import BidDocument
+from takeoff.documents import BidDocument, Head
+from takeoff.report.blank_bid import blank_bid
 from takeoff.report.book_cells import Page
 from takeoff.report.book_styles import styles_of
 from takeoff.report.book_units import METRIC, SheetUnits
@@ -59,32 +60,6 @@ def drafted() -> Iterator[Draft]:
 
     with Workbook(io.BytesIO(), {"in_memory": True}) as workbook:
         page = Page(workbook.add_worksheet(), styles_of(workbook))
-        yield Draft(workbook, page, _blank_bid(), METRIC)
-
-
-def _blank_bid() -> BidDocument:
-    """Give a bid of no pieces."""
-    return BidDocument(
-        schema="takeoff.bid/1",
-        version="0",
-        settings={},
-        notes=[],
-        errors=[],
-        job="hall",
-        date=None,
-        currency="EUR",
-        pieces=[],
-        skipped=[],
-        materials=[],
-        form_work=None,
-        batch=None,
-        pour_day=None,
-        lines=[],
-        material_total=None,
-        total=None,
-        total_range=None,
-        cast_besides=[],
-        assumptions=[],
-        cautions=[],
-        mix_cautions=[],
-    )
+        head = Head(schema="takeoff.bid/1", version="0", settings={}, notes=[], errors=[])
+        document = blank_bid(head, job="hall", currency="EUR")
+        yield Draft(workbook, page, document, METRIC)
