@@ -305,7 +305,7 @@ def _summed(
 class _Coat:
     """The layer against the skin that a count starts behind, as part of the second if none is told.
 
-    It is None itself where its sum over edges does not hold.
+    `grown` is None where its sum over edges does not hold.
     """
 
     depth_m: FloatArray
